@@ -1,0 +1,53 @@
+// A farm folded from its logbook: set-up, ponds with their history and state, people, bins, products.
+//
+// The fold is a pure function of the entries, the default protocol and the instant; nothing of it is stored. The
+// history points into the logbook, so a Farm is good until the logbook changes.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "dose/bin_plan.h"
+#include "dose/product.h"
+#include "logbook/logbook.h"
+#include "protocol/assess.h"
+
+namespace tawny {
+
+struct FarmPond {
+  PondHistory history;
+  PondState state;
+};
+
+struct FarmProduct {
+  std::string product;
+  double bag_kg = 25;
+  std::optional<double> price_per_kg;
+  bool in_use = true;
+};
+
+struct Farm {
+  bool set_up = false;  // a farm_setup entry exists
+  std::string name;
+  bool demo = false;
+  FarmPlace place;
+  std::vector<FarmPond> ponds;  // in walking order
+  BinLimits bin_limits;
+  double lane_spacing_m = 10;
+  std::vector<FarmProduct> products;
+  std::map<std::string, std::pair<std::string, std::string>> people;  // device -> person, role
+  std::vector<Message> problems;  // set-up entries that could not be read, said with their pond
+
+  const FarmPond* pond(std::string_view id) const;
+};
+
+Farm fold_farm(const Logbook& logbook, const Protocol& protocol, Instant now);
+
+// The draft of a farm_setup, pond_setup, ... entry is read back by these; refused when something is missing.
+Result<Pond> read_pond_setup(const Entry& entry);
+Result<FarmPlace> read_farm_setup(const Entry& entry);
+
+}  // namespace tawny

@@ -1,0 +1,47 @@
+// Rounds: what is due where, until when and for whom, in walking order.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "farm/farm.h"
+
+namespace tawny {
+
+enum class Role { worker, technician, manager };
+std::string_view name_of(Role role);
+std::optional<Role> role_of(std::string_view name);
+
+enum class DueState {
+  now,      // inside its window, or without a window and due
+  later,    // its window opens later today
+  overdue,  // no window, and past its day
+  missed,   // today's window has closed without it
+  done,     // taken inside its window today
+};
+std::string_view name_of(DueState state);
+
+struct DueItem {
+  std::string pond;    // id
+  Act act = Act::water_reading;
+  std::string detail;  // an inlet's name for screen_check, else empty
+  Role role = Role::technician;
+  DueState state = DueState::now;
+  std::optional<WindowName> window;
+  Instant from;
+  Instant until;
+  Message why;                    // six words at most once worded: "due.why.*"
+  std::optional<EntryId> done_by;
+  int walk_order = 0;
+};
+
+struct Rounds {
+  DayWindows today;
+  std::vector<DueItem> items;  // now (overdue first), later, missed, done; each in walking order, then by time
+};
+
+// Refuses only where the sun neither rises nor sets.
+Result<Rounds> rounds(const Farm& farm, const Protocol& protocol, Instant now);
+
+}  // namespace tawny

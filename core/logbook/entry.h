@@ -1,0 +1,93 @@
+// An entry: one thing that one person saw, did or decided, on one line of JSON that never changes.
+//
+// FORMAT.md beside this file gives the bytes. An entry is written once by the device that saw it; a mistake is
+// mended by a further entry that corrects or voids it, and both stay. The raw line is kept as it came, so keys
+// and kinds that this version does not know travel on untouched.
+#pragma once
+
+#include <cstdint>
+#include <map>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+#include "base/problem.h"
+#include "base/time.h"
+
+namespace tawny {
+
+// What "values" may hold. Anything else in a line (null, nested objects) is kept in the raw line only.
+using Value = std::variant<double, bool, std::string, std::vector<double>, std::vector<std::string>>;
+
+// Ordered by key, so that the same values give the same bytes.
+using Values = std::map<std::string, Value, std::less<>>;
+
+// Names an entry: device and number are unique unless a device was cloned; then the hash tells the two apart.
+struct EntryId {
+  std::string device;
+  std::uint32_t number = 0;
+  std::string hash;  // 64 hexadecimal digits
+  auto operator<=>(const EntryId&) const = default;
+};
+
+// "device/number/first 16 digits of the hash": how one entry points at another.
+std::string to_reference(const EntryId& id);
+
+// What a person is about to put on record; the device's chain makes an Entry of it (seal).
+struct Draft {
+  std::string kind;  // see kinds.h
+  std::string pond;  // pond id, empty for the whole farm
+  std::string who;
+  Instant observed;       // when it was seen or done
+  std::string corrects;   // reference of the entry that this one replaces, or empty
+  std::string voids;      // reference of the entry that this one takes back, or empty (kind "void")
+  Values values;
+  bool operator==(const Draft&) const = default;
+};
+
+struct Entry {
+  EntryId id;
+  int format = 0;  // version of the line format
+  std::string farm;
+  std::uint64_t lamport = 0;
+  Instant observed;
+  Instant recorded;
+  std::string who;
+  std::string pond;
+  std::string kind;
+  std::string corrects;
+  std::string voids;
+  std::string previous_hash;  // of the same device's entry before this one; 64 zeros for number 1
+  Values values;
+  std::string line;  // the bytes as written, without the line feed
+
+  // Null when the key is absent or of another type.
+  const double* number(std::string_view key) const;
+  const bool* flag(std::string_view key) const;
+  const std::string* text(std::string_view key) const;
+  const std::vector<double>* numbers(std::string_view key) const;
+  const std::vector<std::string>* texts(std::string_view key) const;
+};
+
+// Where a device stands: what the next entry's number, counter and chain follow from.
+struct DeviceChain {
+  std::string farm;
+  std::string device;
+  std::uint32_t last_number = 0;
+  std::uint64_t lamport = 0;  // highest counter seen from any device
+  std::string last_hash = std::string(64, '0');
+};
+
+// Writes the draft as the device's next entry and moves the chain on. `recorded` is the phone's clock.
+// Refuses (malformed): an empty kind, a key or text that is not UTF-8, a number that is not finite.
+Result<Entry> seal(const Draft& draft, Instant recorded, DeviceChain& chain);
+
+// Reads one line. Refuses (malformed) what is not a whole entry whose hash fits its bytes; refuses (unsupported)
+// a format number newer than kEntryFormat, so that no newer line is ever misread (Logbook keeps it all the same).
+Result<Entry> parse_entry(std::string_view line);
+
+inline constexpr int kEntryFormat = 1;
+
+}  // namespace tawny

@@ -1,0 +1,98 @@
+// The kinds of entry and the keys of their values. One name, one meaning, for as long as logbooks live: a kind is
+// never reused for something else, a key never changes its unit. A new kind or key is simply added here.
+//
+// Times inside values are ISO 8601 texts with Z. Enumerations are the texts listed. "opt" may be absent.
+#pragma once
+
+#include <string_view>
+
+namespace tawny::kind {
+
+// Set-up ------------------------------------------------------------------------------------------------------
+// name (text), latitude_deg, longitude_deg, utc_offset_min, altitude_m (opt), demo (bool, opt),
+// windows_by ("sun" | "clock", opt: sun)
+inline constexpr std::string_view kFarmSetup = "farm_setup";
+// pond = id. name, walk_order, build ("earthen" | "lined"), nominal_area_ha, inlets (texts), and either
+// survey_level_cm + survey_area_m2 (numbers, same length) or bottom_length_m, bottom_width_m, depth_m, bank_slope;
+// outline_length_m, outline_width_m (opt: for the lanes), stocking_level_cm (opt)
+inline constexpr std::string_view kPondSetup = "pond_setup";
+// bin_volume_l, fill_share, lift_kg, boat_load_kg, lane_spacing_m; the latest counts
+inline constexpr std::string_view kBinSetup = "bin_setup";
+// product (id), bag_kg, price_per_kg (opt), in_use (bool): the farm's own products
+inline constexpr std::string_view kProductSetup = "product_setup";
+// person (text), role ("worker" | "technician" | "manager"): who holds the device that writes this entry
+inline constexpr std::string_view kDeviceSetup = "device_setup";
+// path (text, "stage.bloom.secchi_low_cm"), value (number, bool or text), from (time), reason (text);
+// pond empty: whole farm
+inline constexpr std::string_view kProtocolChange = "protocol_change";
+
+// A pond's cycle ----------------------------------------------------------------------------------------------
+// cycle (text label)
+inline constexpr std::string_view kCycleStart = "cycle_start";
+// reason (opt)
+inline constexpr std::string_view kCycleEnd = "cycle_end";
+// stage (number 1..10), reason (text): the manager opens this stage's gate by hand
+inline constexpr std::string_view kGatePassed = "gate_passed";
+// stage, reason: the manager holds the gate shut; a later gate_passed of the same stage lifts it
+inline constexpr std::string_view kGateRefused = "gate_refused";
+// signed: temperature etc. are read from the readings; decision ("release"), reason (opt)
+inline constexpr std::string_view kReleaseSigned = "release_signed";
+// question (reference of the doubled dose), keep ("both" | "first" | "second"), reason
+inline constexpr std::string_view kQuestionSettled = "question_settled";
+
+// Looks and readings ------------------------------------------------------------------------------------------
+// any of do_mg_l, ph, temperature_c, salinity; do_bottom_mg_l, temperature_bottom_c (opt)
+inline constexpr std::string_view kWaterReading = "water_reading";
+// level_cm (on the gauge)
+inline constexpr std::string_view kLevelReading = "level_reading";
+// secchi_vanish_cm + secchi_return_cm, or seen_on_bottom (bool) with depth_at_disc_cm; depth_at_disc_cm (opt)
+inline constexpr std::string_view kSecchiReading = "secchi_reading";
+// colour (see protocol: clear, muddy, pale_gold, golden, golden_brown, light_green, green, dark_green, red_brown)
+inline constexpr std::string_view kWaterColour = "water_colour";
+// sky ("bright" | "mixed" | "dull")
+inline constexpr std::string_view kSky = "sky";
+// tan_mg_l and/or alkalinity_mg_l
+inline constexpr std::string_view kWaterTest = "water_test";
+// copepods_per_l (0 = none seen)
+inline constexpr std::string_view kGrazerCount = "grazer_count";
+// grabs, grabs_with_animals
+inline constexpr std::string_view kBottomGrab = "bottom_grab";
+// bivalves ("none" | "few" | "many"), predators ("none" | "seen")
+inline constexpr std::string_view kPestLook = "pest_look";
+// do_percent_in_air
+inline constexpr std::string_view kMeterCheck = "meter_check";
+
+// Acts --------------------------------------------------------------------------------------------------------
+// thick_sludge ("none" | "some" | "much"), dried_days (number), treated_wet (bool, opt)
+inline constexpr std::string_view kBottomLook = "bottom_look";
+// product, product_kg: nitrate broadcast on the dry soil
+inline constexpr std::string_view kSoilBroadcast = "soil_broadcast";
+// inlet (text), mesh_um, whole (bool)
+inline constexpr std::string_view kScreenCheck = "screen_check";
+// colour (as water_colour): the source water at the intake
+inline constexpr std::string_view kSourceLook = "source_look";
+// position ("open" | "shut"); inlet (text, opt: all inlets)
+inline constexpr std::string_view kInletMoved = "inlet_moved";
+// reason (opt): water let out
+inline constexpr std::string_view kOutflow = "outflow";
+
+// The dose walk -----------------------------------------------------------------------------------------------
+// The start holds the plan; each step a tick; the dose itself is recorded once, at the end. walk = random text.
+// walk, product, rate_kg_ha, area_ha, area_counted ("nominal" | "surface"), product_kg, bins, salt_per_bin_kg
+// (product per bin), water_per_bin_l, solution_per_bin_l, level_cm (opt), sky ("bright" | "mixed" | "dull")
+inline constexpr std::string_view kDoseWalkStart = "dose_walk_start";
+// walk, step ("mixed" | "spread"), bin (1..bins)
+inline constexpr std::string_view kDoseStep = "dose_step";
+// walk, reason (opt): the walk is broken off; what was spread stands as steps
+inline constexpr std::string_view kDoseWalkStop = "dose_walk_stop";
+// product, product_kg, bins, started (time), ended (time), coverage ("whole" | "part"), dissolved (bool), sky,
+// rate_kg_ha, area_ha, nitrate_n_mg_l (opt), lot (opt), walk (opt)
+inline constexpr std::string_view kDose = "dose";
+
+// About other entries -----------------------------------------------------------------------------------------
+// header "voids" names the entry; reason (opt)
+inline constexpr std::string_view kVoid = "void";
+// text
+inline constexpr std::string_view kNote = "note";
+
+}  // namespace tawny::kind

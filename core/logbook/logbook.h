@@ -1,0 +1,111 @@
+// The logbook: every entry that this device knows, its own and those that were brought in.
+//
+// Adding is a set union by (device, number, hash): any order, any number of times, the same logbook. Nothing is
+// ever dropped in silence: a line that cannot be used is reported with its number, and the rest loads.
+// Order of entries within a pond: by observed time, then Lamport counter, then device, number, hash.
+#pragma once
+
+#include <cstddef>
+#include <map>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "logbook/entry.h"
+
+namespace tawny {
+
+enum class AddOutcome {
+  added,
+  already_there,
+  kept_unread,  // from a newer format: kept and passed on, takes no part in any reckoning
+  conflict,     // added, and another entry has the same device and number: both are kept
+  other_farm,   // not added
+  refused,      // not added
+};
+
+struct LineProblem {
+  std::size_t line = 0;  // 1-based
+  AddOutcome outcome = AddOutcome::refused;
+  std::string excerpt;  // the first characters of the line, as text
+  Message message;
+};
+
+struct LoadReport {
+  std::size_t lines = 0;
+  std::size_t added = 0;
+  std::size_t already_there = 0;
+  std::vector<LineProblem> problems;
+};
+
+// A fault of a device's sequence as a whole.
+struct ChainProblem {
+  std::string device;
+  std::uint32_t number = 0;  // where the fault is
+  Message message;           // "chain.gap", "chain.broken", "chain.conflict", "chain.clock_back", ...
+};
+
+class Logbook {
+ public:
+  // An empty farm id takes the farm of the first entry added; after that, entries of another farm are refused.
+  explicit Logbook(std::string farm = {});
+
+  const std::string& farm() const { return farm_; }
+  std::size_t size() const;
+
+  // `report` may be null; it is told about every line that did not simply go in.
+  AddOutcome add_line(std::string_view line, LineProblem* problem = nullptr);
+  AddOutcome add(Entry entry);
+
+  // Lines separated by line feeds; a last line without one is taken as it is (cut off, if it does not parse).
+  LoadReport load(std::string_view text);
+
+  // All entries of `other`; the same as adding its lines one by one.
+  LoadReport merge(const Logbook& other);
+
+  // By device, then number, then hash: the same set of entries always gives the same bytes.
+  std::string to_lines() const;
+
+  // In order of observation (see above), voided and corrected entries left out, corrections in place of what they
+  // correct (observed time of the correction counts). Entries of unknown kinds are included. The pointers hold
+  // until the logbook is changed.
+  std::vector<const Entry*> effective() const;
+
+  // Everything, in order of observation, for the logbook screen.
+  std::vector<const Entry*> all() const;
+
+  enum class Standing { stands, corrected, voided };
+  // What became of an entry; a correction that was itself voided no longer counts.
+  Standing standing(const EntryId& id) const;
+  const Entry* find(std::string_view reference) const;
+
+  // Gaps, broken chains, doubled numbers, recorded times that run backwards by more than ten minutes.
+  std::vector<ChainProblem> check_chains() const;
+
+  // The chain on which `device` goes on writing. Lamport is the highest known anywhere.
+  DeviceChain chain_of(const std::string& device) const;
+
+  std::vector<std::string> devices() const;
+
+ private:
+  struct Slot {
+    std::vector<Entry> entries;        // more than one: conflict
+    std::vector<std::string> unread;   // raw lines of a newer format
+  };
+  std::string farm_;
+  std::map<std::string, std::map<std::uint32_t, Slot>> devices_;
+};
+
+// What was kept outside the store after the last save: proof of how far this device had come.
+struct Witness {
+  std::string device;
+  std::uint32_t last_number = 0;
+  std::string last_hash;
+};
+
+// Nothing when the logbook holds all that the witness has seen; else the alarm to show, "witness.lost" with
+// "missing" (entries) and "device", or "witness.changed" when the number is there with another hash.
+std::optional<Problem> compare_with_witness(const Logbook& logbook, const Witness& witness);
+
+}  // namespace tawny

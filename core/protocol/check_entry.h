@@ -1,0 +1,22 @@
+// Looks at a value before it is saved: refused because it cannot be, or questioned because it is unlikely.
+#pragma once
+
+#include <vector>
+
+#include "logbook/entry.h"
+#include "protocol/assess.h"
+
+namespace tawny {
+
+struct Finding {
+  enum class Weight { refused, questioned } weight = Weight::questioned;
+  std::string key;  // the value at fault, empty for the entry as a whole
+  Message message;  // names the thing, the limit and the way on
+  bool operator==(const Finding&) const = default;
+};
+
+// Findings in the order of the values; refused ones first. `history` is the pond's present cycle.
+std::vector<Finding> check_entry(const Draft& draft, const PondHistory& history, const Protocol& protocol,
+                                 const FarmPlace& place, Instant now);
+
+}  // namespace tawny

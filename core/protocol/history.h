@@ -1,0 +1,158 @@
+// A pond's cycle as the protocol sees it: typed observations in order of time, each with the entry it rests on.
+//
+// Built from the logbook's effective entries (voided and corrected ones are already out). Entries whose values
+// cannot be read as their kind demands are listed in `unreadable`, never guessed at. Nothing here is judged:
+// windows, usable readings and gates are the business of the files beside this one.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/time.h"
+#include "logbook/entry.h"
+#include "logbook/logbook.h"
+#include "pond/pond.h"
+#include "protocol/protocol.h"
+
+namespace tawny {
+
+// Where and by what offset the farm counts its days.
+struct FarmPlace {
+  double latitude_deg = 0;
+  double longitude_deg = 0;
+  UtcOffset offset;
+  double altitude_m = 0;
+  bool windows_by_clock = false;
+};
+
+// Every observation points back at its entry; the pointer lives as long as the logbook is unchanged.
+struct Observed {
+  Instant at;
+  const Entry* entry = nullptr;
+};
+
+struct WaterReading : Observed {
+  std::optional<double> do_mg_l, ph, temperature_c, salinity, do_bottom_mg_l, temperature_bottom_c;
+};
+struct LevelReading : Observed {
+  double level_cm = 0;
+};
+struct SecchiPair : Observed {
+  std::optional<double> vanish_cm, return_cm;  // both, unless seen_on_bottom
+  bool seen_on_bottom = false;
+  std::optional<double> depth_at_disc_cm;
+};
+struct ColourLook : Observed {
+  WaterColour colour = WaterColour::clear;
+};
+struct SkyLook : Observed {
+  Sky sky = Sky::mixed;
+};
+struct WaterTest : Observed {
+  std::optional<double> tan_mg_l, alkalinity_mg_l;
+};
+struct GrazerCount : Observed {
+  double copepods_per_l = 0;
+};
+struct BottomGrab : Observed {
+  double grabs = 0, grabs_with_animals = 0;
+};
+struct PestLook : Observed {
+  bool bivalves = false, many_bivalves = false, predators = false;
+};
+struct MeterCheck : Observed {
+  double do_percent_in_air = 100;
+};
+struct BottomLook : Observed {
+  bool thick_sludge = false;
+  std::optional<double> dried_days;
+  bool treated_wet = false;
+};
+struct SoilBroadcast : Observed {
+  std::string product;
+  double product_kg = 0;
+};
+struct ScreenCheck : Observed {
+  std::string inlet;
+  double mesh_um = 0;
+  bool whole = false;
+};
+struct InletMove : Observed {
+  std::string inlet;  // empty: all
+  bool open = false;
+};
+struct Outflow : Observed {};
+struct DoseRecord : Observed {
+  std::string product;
+  double product_kg = 0;
+  double rate_kg_ha = 0;
+  Instant started, ended;
+  bool whole_surface = false;
+  bool dissolved = false;
+  std::optional<Sky> sky;
+  std::string walk;
+};
+struct GateDecision : Observed {
+  int stage = 0;
+  bool passed = false;  // false: refused
+  std::string reason;
+};
+struct ReleaseSigned : Observed {};
+struct ProtocolChange : Observed {
+  std::string path;
+  Value value;
+  Instant from;
+};
+
+// A dose walk that was started; derived from its steps.
+struct DoseWalk {
+  std::string walk;
+  const Entry* start = nullptr;
+  std::string product;
+  double rate_kg_ha = 0, area_ha = 0, product_kg = 0;
+  int bins = 0;
+  double salt_per_bin_kg = 0, water_per_bin_l = 0, solution_per_bin_l = 0;
+  std::optional<Sky> sky;
+  std::vector<Instant> mixed, spread;  // ticks so far, in order of bin
+  bool stopped = false;
+  bool recorded = false;  // a dose entry names this walk
+};
+
+struct PondHistory {
+  Pond pond;
+  std::string cycle;      // label; empty: no cycle started
+  Instant cycle_start;
+  bool cycle_ended = false;
+  std::vector<WaterReading> water;
+  std::vector<LevelReading> levels;
+  std::vector<SecchiPair> secchi;
+  std::vector<ColourLook> colours;
+  std::vector<ColourLook> source_colours;
+  std::vector<SkyLook> skies;  // of the pond and of the whole farm
+  std::vector<WaterTest> tests;
+  std::vector<GrazerCount> grazers;
+  std::vector<BottomGrab> grabs;
+  std::vector<PestLook> pests;
+  std::vector<MeterCheck> meter_checks;
+  std::vector<BottomLook> bottoms;
+  std::vector<SoilBroadcast> broadcasts;
+  std::vector<ScreenCheck> screens;
+  std::vector<InletMove> inlet_moves;
+  std::vector<Outflow> outflows;
+  std::vector<DoseRecord> doses;
+  std::vector<GateDecision> gate_decisions;
+  std::vector<ReleaseSigned> releases;
+  std::vector<ProtocolChange> protocol_changes;  // of the farm and of this pond, by their "from"
+  std::vector<DoseWalk> walks;
+  std::vector<const Entry*> settled;     // question_settled
+  std::vector<const Entry*> unreadable;  // of a known kind, but without what the kind demands
+  std::vector<const Entry*> entries;     // all of this cycle, in order
+};
+
+// The current (last started) cycle of `pond`. `effective` is Logbook::effective(): only entries of this pond and of
+// the whole farm (pond empty) are taken, from the cycle's start on; set-up entries count from before it, too.
+PondHistory build_history(const Pond& pond, const std::vector<const Entry*>& effective);
+
+}  // namespace tawny

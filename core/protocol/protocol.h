@@ -1,0 +1,64 @@
+// The protocol: every window, limit, range and step of filling and fertilizing, read from assets/protocol.json.
+//
+// Each value has a path ("stage.bloom.secchi_low_cm"), a unit, and a mark for where it comes from: P practice of
+// the trade without a published source, H handbook or standard, E our own estimate. A farm or a pond may change a
+// value from an instant on (entry kind protocol_change); `at` gives the protocol as it stood then.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+#include "base/problem.h"
+#include "base/time.h"
+
+namespace tawny {
+
+enum class WaterColour { clear, muddy, pale_gold, golden, golden_brown, light_green, green, dark_green, red_brown };
+enum class Sky { bright, mixed, dull };
+
+// "golden_brown" and back; nothing for an unknown word.
+std::optional<WaterColour> water_colour_of(std::string_view name);
+std::string_view name_of(WaterColour colour);
+std::optional<Sky> sky_of(std::string_view name);
+std::string_view name_of(Sky sky);
+
+enum class Stage {
+  bottom = 1, first_fill, rest, second_fill, first_dose, bloom, third_fill, hold_band, release, early_cycle
+};
+// "bottom", "first_fill", ...: the word is "stage.<name>".
+std::string_view name_of(Stage stage);
+
+struct ProtocolValue {
+  std::variant<double, bool, std::string, std::vector<std::string>> value;
+  std::string unit;
+  std::string mark;    // "P", "H", "E"
+  std::string source;  // message id of the source line, may be empty
+};
+
+class Protocol {
+ public:
+  // Refuses (malformed, missing) a file that lacks a value which the criteria need, naming its path.
+  static Result<Protocol> parse(std::string_view json);
+
+  // A missing path is impossible after parse() for the paths that the code uses; for others: nothing.
+  const ProtocolValue* find(std::string_view path) const;
+
+  // For paths that parse() has vouched for.
+  double number(std::string_view path) const;
+  bool flag(std::string_view path) const;
+  const std::vector<std::string>& list(std::string_view path) const;
+
+  // The same protocol with one value changed; refuses an unknown path or a value of another type.
+  Result<Protocol> with(std::string_view path, const std::variant<double, bool, std::string>& value) const;
+
+  const std::map<std::string, ProtocolValue, std::less<>>& values() const { return values_; }
+
+ private:
+  std::map<std::string, ProtocolValue, std::less<>> values_;
+};
+
+}  // namespace tawny

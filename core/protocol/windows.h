@@ -1,0 +1,36 @@
+// The windows of a day in which a reading or a dose counts: by the farm's sun, or by the clock where a farm says so.
+#pragma once
+
+#include <optional>
+#include <string_view>
+
+#include "base/problem.h"
+#include "base/time.h"
+#include "protocol/protocol.h"
+#include "science/sun.h"
+
+namespace tawny {
+
+struct FarmPlace;
+
+enum class WindowName { dawn, dose, peak, afternoon };
+// "dawn", ...: the word is "window.<name>".
+std::string_view name_of(WindowName window);
+
+struct Window {
+  Instant from;
+  Instant until;  // still inside
+  bool contains(Instant instant) const { return instant >= from && instant <= until; }
+};
+
+struct DayWindows {
+  CivilDay day;
+  SunDay sun;
+  Window dawn, dose, peak, afternoon;
+  const Window& of(WindowName window) const;
+};
+
+// Refuses a place or day for which the sun neither rises nor sets.
+Result<DayWindows> windows_of(CivilDay day, const FarmPlace& place, const Protocol& protocol);
+
+}  // namespace tawny

@@ -1,0 +1,83 @@
+# What every script of this project shares. Source it: . "$(dirname "$0")/../web/lib.sh"
+#
+# Sets tawny_root (this tree), tawny_cache (what is fetched or built once, outside the tree) and NODE_PATH.
+
+tawny_root=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd)
+tawny_cache=${TAWNY_CACHE:-${XDG_CACHE_HOME:-${HOME:-$(cd ~ && pwd)}/.cache}/tawny}
+
+# Emscripten asks Node.js for Debian's own modules; a Node.js that is not Debian's does not look there by itself.
+export NODE_PATH=/usr/share/nodejs${NODE_PATH:+:$NODE_PATH}
+
+# Progress goes to standard error, so that standard output stays free for answers.
+say() {
+  printf '%s\n' "$*" >&2
+}
+
+die() {
+  say "$*"
+  exit 1
+}
+
+as_root() {
+  if [ "$(id -u)" = 0 ]; then
+    "$@"
+  elif command -v sudo >/dev/null; then
+    sudo "$@"
+  else
+    die "Not root, and no sudo here. Run as root: $*"
+  fi
+}
+
+# Those of the named Debian packages that are not installed, one a line.
+missing_packages() {
+  local installed package
+  installed=$(dpkg-query -W -f='${db:Status-Status} ${Package}\n' "$@" 2>/dev/null || true)
+  for package in "$@"; do
+    grep -qx "installed $package" <<<"$installed" || printf '%s\n' "$package"
+  done
+}
+
+# Installs what is missing of the named Debian packages; does nothing, fast, when all are there.
+need_packages() {
+  local missing
+  missing=$(missing_packages "$@")
+  [ -n "$missing" ] || return 0
+  missing=$(tr '\n' ' ' <<<"$missing")
+  say "Installing Debian packages: $missing"
+  as_root apt-get update -q >&2
+  # shellcheck disable=SC2086
+  as_root env DEBIAN_FRONTEND=noninteractive apt-get install -q -y --no-install-recommends $missing >&2
+}
+
+# Runs npm ci in a folder when its node_modules is older than its lock file.
+npm_packages() {
+  local folder=$1
+  local lock=$folder/package-lock.json stamp=$folder/node_modules/.tawny-lock
+  if ! cmp -s "$lock" "$stamp"; then
+    say "Installing the npm packages of ${folder#"$tawny_root"/}"
+    (cd "$folder" && npm ci --no-audit --no-fund --loglevel=error) >&2
+    mkdir -p "$folder/node_modules"
+    cp "$lock" "$stamp"
+  fi
+}
+
+# Configures a CMake build folder on first use: configure FOLDER [cmake options]. Later option changes are taken up too.
+configure() {
+  local folder=$1
+  shift
+  local wanted="$tawny_root $*"
+  if [ "$(cat "$folder/.tawny-options" 2>/dev/null)" != "$wanted" ] || [ ! -f "$folder/build.ninja" ]; then
+    "${configure_with[@]}" cmake -S "$tawny_root" -B "$folder" -G Ninja "$@" >&2
+    printf '%s' "$wanted" >"$folder/.tawny-options"
+  fi
+}
+
+# The same for the compiler to wasm.
+configure_native() {
+  local configure_with=()
+  configure "$@"
+}
+configure_wasm() {
+  local configure_with=(emcmake)
+  configure "$@"
+}

@@ -1,0 +1,18 @@
+#!/usr/bin/env bash
+# Installs the Debian packages that a build needs, only those that are missing.
+#
+#   web/prerequisites.sh          to build and serve the app
+#   web/prerequisites.sh --tests  to run the tests as well
+set -euo pipefail
+. "$(dirname "$0")/lib.sh"
+
+packages=(emscripten node-acorn cmake ninja-build g++ python3 python3-fonttools fonts-noto-core
+  libexpected-dev rapidjson-dev ca-certificates xz-utils)
+if [ "${1:-}" = --tests ]; then
+  packages+=(libgtest-dev libgmock-dev googletest librapidcheck-dev chromium clang-format)
+fi
+# Node.js may come from elsewhere than Debian; what counts is that it is there.
+command -v node >/dev/null || packages+=(nodejs)
+command -v npm >/dev/null || packages+=(npm)
+
+need_packages "${packages[@]}"

@@ -1,0 +1,169 @@
+// The app: holds the logbook and what follows from it, the stack of screens, and the way of an entry to the store.
+//
+// An entry takes this way: a screen makes a Draft; put() seals it and hands it to the platform; only when the
+// store has answered "saved" does it enter the logbook, is the farm folded anew, and is "Saved" shown. Until then
+// it stays on its screen, and a failure is said there with a way on. One act is under way at a time.
+#pragma once
+
+#include <functional>
+#include <memory>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "dose/product.h"
+#include "farm/farm.h"
+#include "farm/rounds.h"
+#include "logbook/logbook.h"
+#include "ui/platform.h"
+#include "ui/widgets.h"
+
+namespace tawny::ui {
+
+class App;
+
+// One screen on the stack. It keeps what the person has typed so far; everything else it reads from the App.
+class Screen {
+ public:
+  virtual ~Screen() = default;
+  virtual void draw(App& app, Ui& ui) = 0;
+  // The person is in the middle of something that a restart would lose.
+  virtual bool holds_unsaved() const { return false; }
+};
+
+enum class Tab { rounds, ponds, dose, logbook, office };
+
+// What became of the last act.
+struct SaveNews {
+  enum class State { none, saving, saved, failed } state = State::none;
+  Instant at;                  // of the saving
+  std::vector<EntryId> ids;    // what was saved
+  SaveOutcome outcome = SaveOutcome::saved;
+  std::string detail;
+};
+
+class App {
+ public:
+  // The assets were checked when the app was built; a broken one is a Problem shown on the first screen.
+  explicit App(Platform& platform);
+  ~App();
+
+  // --- from the platform -------------------------------------------------------------------------------------
+  void start(const Boot& boot);
+  void load_lines(std::string_view lines);  // any number of times before ready()
+  void ready();
+  void frame(float width, float height, const Insets& insets, const Ui::Fonts& fonts);
+  void on_saved(int ticket, SaveOutcome outcome, std::string_view detail);
+  void on_file(std::string_view name, std::string_view text);
+  void on_position(double latitude_deg, double longitude_deg);
+  void on_text(std::string_view field, std::string_view text);
+  void on_activate(std::string_view node);
+  void on_offline_ready(bool ready);
+  void on_update_waiting();
+  void on_storage(std::string_view persisted, double used_bytes, double quota_bytes);  // "yes" "no" "unknown"
+  void on_other_tab_wrote();  // the store grew: the platform gives all lines again through load_lines, ready
+  int frames_wanted() const;
+  // When a frame is next worth drawing without any event; nothing: never.
+  std::optional<Instant> wake_at() const;
+  bool night() const;
+
+  // --- for screens -------------------------------------------------------------------------------------------
+  Platform& platform() { return platform_; }
+  Instant now() const { return now_; }
+  const Logbook& logbook() const { return logbook_; }
+  const Farm& farm() const { return farm_; }
+  const std::optional<Rounds>& rounds() const { return rounds_; }
+  const Protocol& protocol() const { return protocol_; }
+  const std::vector<Product>& products() const { return products_; }
+  const Product* product(std::string_view id) const;
+  const Boot& boot() const { return boot_; }
+  const std::string& person() const { return person_; }
+  Role role() const { return role_; }
+  bool demo() const { return boot_.store == "demo"; }
+  bool can_write() const;
+  const std::optional<Problem>& alarm() const { return alarm_; }  // store came back emptier than the witness
+  const LoadReport& load_report() const { return load_report_; }
+  bool offline_ready() const { return offline_ready_; }
+  bool update_waiting() const { return update_waiting_; }
+  const std::string& persisted() const { return persisted_; }
+  double used_bytes() const { return used_bytes_; }
+  double quota_bytes() const { return quota_bytes_; }
+
+  // Puts drafts on record in one transaction (one draft for everyday entries; several only for set-up). `who` is
+  // filled in when empty. Does nothing while another act is under way. `then` runs once when saved.
+  void put(std::vector<Draft> drafts, std::function<void()> then = {});
+  // The same act again after a failure.
+  void retry();
+  const SaveNews& news() const { return news_; }
+  void clear_news() { news_ = SaveNews{}; }
+  // A draft that takes back `id`.
+  Draft take_back(const EntryId& id, std::string_view reason) const;
+  // Foreign lines (a picked file): what they would add, then adding them. Lines of another farm are refused.
+  LoadReport preview(std::string_view text) const;
+  void bring_in(std::string_view text, std::function<void()> then);
+  std::optional<std::pair<std::string, std::string>>& picked_file() { return picked_file_; }
+  std::optional<std::pair<double, double>>& position() { return position_; }
+
+  void open(std::unique_ptr<Screen> screen);
+  void replace(std::unique_ptr<Screen> screen);
+  void back();
+  void open_tab(Tab tab);
+  Tab tab() const { return tab_; }
+  bool at_root() const { return stack_.size() <= 1; }
+  // Top bar with back arrow where there is something to go back to, tabs at the roots; draw first on each screen.
+  void frame_bars(Ui& ui, std::string_view title);
+
+  std::string setting(std::string_view key, std::string_view otherwise = {}) const;
+  void set_setting(std::string_view key, std::string_view value);
+  Ui& ui() { return ui_; }
+
+ private:
+  void fold();
+  void show_first_screen();
+  std::unique_ptr<Screen> root_of(Tab tab);
+  void seed_demo();
+
+  Platform& platform_;
+  Ui ui_;
+  Words words_;
+  Theme theme_;
+  Protocol protocol_;
+  std::vector<Product> products_;
+  std::optional<Problem> asset_problem_;
+
+  Boot boot_;
+  bool is_ready_ = false;
+  Logbook logbook_;
+  LoadReport load_report_;
+  std::optional<Problem> alarm_;
+  Farm farm_;
+  std::optional<Rounds> rounds_;
+  Instant now_;
+  std::string person_;
+  Role role_ = Role::manager;
+  bool offline_ready_ = false;
+  bool update_waiting_ = false;
+  std::string persisted_ = "unknown";
+  double used_bytes_ = 0, quota_bytes_ = 0;
+
+  struct Act {
+    int ticket = 0;
+    std::vector<Draft> drafts;
+    std::vector<Entry> sealed;
+    std::string foreign;  // lines to bring in instead of drafts
+    std::function<void()> then;
+  };
+  std::optional<Act> act_;
+  int next_ticket_ = 1;
+  SaveNews news_;
+
+  std::vector<std::unique_ptr<Screen>> stack_;
+  std::vector<std::unique_ptr<Screen>> closed_;  // kept until the frame is over: a screen may close itself
+  Tab tab_ = Tab::rounds;
+  std::optional<std::pair<std::string, std::string>> picked_file_;
+  std::optional<std::pair<double, double>> position_;
+  std::string last_mirror_;
+};
+
+}  // namespace tawny::ui

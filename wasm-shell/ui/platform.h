@@ -1,0 +1,69 @@
+// What the screens ask of the world outside. The browser's answer is in platform/; tests give their own.
+//
+// Everything that takes time answers later through App (on_saved, on_file, ...): no screen ever waits.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/time.h"
+#include "logbook/logbook.h"
+
+namespace tawny::ui {
+
+// One transaction: all lines become durable together, or none does.
+struct SaveRequest {
+  int ticket = 0;
+  std::vector<const Entry*> entries;  // of this device, in order; good during the call only
+};
+
+enum class SaveOutcome {
+  saved,    // the transaction completed, durability strict
+  full,     // no room left
+  refused,  // the browser refuses to store (private window, blocked)
+  failed,   // anything else; `detail` has the browser's word for it
+};
+
+// The state of the store at start.
+struct Boot {
+  std::string store = "own";  // "own" or "demo"
+  std::string device;         // this install's id; new when nothing was stored
+  std::optional<Witness> witness;
+  bool writer = true;         // false: another tab holds the pen, this one reads along
+  SaveOutcome store_state = SaveOutcome::saved;  // anything else: the store could not be opened
+  std::map<std::string, std::string> settings;   // see Platform::remember
+  std::string app_version;
+};
+
+class Platform {
+ public:
+  virtual ~Platform() = default;
+
+  virtual Instant now() const = 0;
+  virtual void save(const SaveRequest& request) = 0;
+  // Hands a text file to the person: the share sheet where there is one, else a download.
+  virtual void share_file(std::string_view name, std::string_view text) = 0;
+  // Lets the person choose a file; its text comes through App::on_file.
+  virtual void pick_file() = 0;
+  // The screen model changed: JSON for the DOM mirror.
+  virtual void mirror(std::string_view json) = 0;
+  // Said by a screen reader; urgent interrupts.
+  virtual void announce(std::string_view text, bool urgent) = 0;
+  virtual void vibrate(int milliseconds) = 0;
+  virtual std::string random_hex(int digits) = 0;
+  // Small settings of this device (theme, text size), kept outside the logbook.
+  virtual void remember(std::string_view key, std::string_view value) = 0;
+  // Starts again on another store ("own", "demo"); `fresh` empties it first, which only the demo allows.
+  virtual void switch_store(std::string_view store, bool fresh) = 0;
+  // After a store was lost: goes on under a new device id, what is left stays readable.
+  virtual void take_new_device_id() = 0;
+  // The waiting version of the app takes over and the page starts again.
+  virtual void accept_update() = 0;
+  // Position of this device, once, if the person allows: App::on_position.
+  virtual void ask_position() = 0;
+};
+
+}  // namespace tawny::ui

@@ -1,0 +1,52 @@
+// Every screen by the function that makes it; see the file of the same name for what it is for.
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <string>
+
+#include "farm/rounds.h"
+#include "ui/app.h"
+
+namespace tawny::ui {
+
+// The five areas.
+std::unique_ptr<Screen> make_rounds_screen();
+std::unique_ptr<Screen> make_ponds_screen();
+std::unique_ptr<Screen> make_dose_screen();  // the walk under way, or the choice of a pond
+std::unique_ptr<Screen> make_logbook_screen();
+std::unique_ptr<Screen> make_office_screen();
+
+std::unique_ptr<Screen> make_pond_screen(const std::string& pond);
+// Entry of one act at one pond. `detail`: an inlet's name where the act asks for one. `corrects`: reference of the
+// entry that is being corrected, whose values are filled in.
+std::unique_ptr<Screen> make_entry_screen(Act act, const std::string& pond, const std::string& detail = {},
+                                          const std::string& corrects = {});
+// The gate of a pond's stage: pass by hand or refuse, with a reason.
+std::unique_ptr<Screen> make_gate_screen(const std::string& pond);
+// A new dose walk at this pond: plan, checks, bins, lanes, end. Resumes an open walk of the pond.
+std::unique_ptr<Screen> make_dose_walk_screen(const std::string& pond);
+// One entry of the logbook: all of it, correct or take back.
+std::unique_ptr<Screen> make_logbook_entry_screen(const std::string& reference);
+
+// First run: own farm or demo; then farm, position, ponds, bins, products, person.
+std::unique_ptr<Screen> make_welcome_screen();
+std::unique_ptr<Screen> make_farm_setup_screen();
+// Empty id: a new pond.
+std::unique_ptr<Screen> make_pond_setup_screen(const std::string& pond);
+std::unique_ptr<Screen> make_bin_setup_screen();
+std::unique_ptr<Screen> make_person_setup_screen();
+
+// A number typed with our own keys; `done` is given the accepted number. Opened on top of the asking screen.
+struct NumberAsk {
+  std::string title;         // "Pond 3, dissolved oxygen"
+  std::string unit;          // unit key
+  int decimals = 1;
+  bool sign = false;
+  std::optional<double> present;
+  std::string last;          // "last 4.2 mg/L, 22 h ago", may be empty
+  std::optional<double> low, high;  // refused outside
+};
+std::unique_ptr<Screen> make_number_screen(NumberAsk ask, std::function<void(App&, double)> done);
+
+}  // namespace tawny::ui

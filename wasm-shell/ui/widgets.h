@@ -1,0 +1,156 @@
+// The widget layer: the only way in which a screen draws or asks anything.
+//
+// Sizes every control for a thumb, words it, and writes it into the screen model. A control counts as pressed when
+// the finger lifts on it without having dragged, or when its mirror node was activated. Ids are given by the
+// caller, stable and unique in the frame ("save", "pond/p3"). All units are CSS px. Layout flows downwards
+// inside the current column; text wraps; nothing is ever cut off.
+#pragma once
+
+#include <functional>
+#include <map>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "ui/screen_model.h"
+#include "ui/theme.h"
+#include "ui/words.h"
+
+struct ImFont;
+
+namespace tawny::ui {
+
+struct Insets {
+  float top = 0, right = 0, bottom = 0, left = 0;
+};
+
+enum class TextSize { body, lead, title, number };  // 16, 20, 28, 44 CSS px at normal text size
+enum class Tone { ink, quiet, act, open, wait, warn, alarm, on_act };
+enum class ButtonKind { primary, secondary, quiet, danger };
+// Drawn as shape + word + colour: ring with gap, hourglass, filled dot, dot with tail, bar, dotted ring, tick.
+enum class Status { open, waiting, due, overdue, stopped, unknown, done };
+
+struct Option {
+  std::string id, label;
+  std::string icon;                     // optional icon name
+  std::optional<Colour> swatch;         // optional colour sample (the water colour chart)
+};
+
+// What one frame of drawing needs; owned by App, handed to every screen.
+class Ui {
+ public:
+  // Fonts are looked up by size and weight in the atlas that fonts.h built.
+  struct Fonts {
+    ImFont* body = nullptr;         // 16 regular
+    ImFont* body_bold = nullptr;    // 16 bold
+    ImFont* lead = nullptr;         // 20 regular
+    ImFont* lead_bold = nullptr;    // 20 bold
+    ImFont* title = nullptr;        // 28 bold
+    ImFont* number = nullptr;       // 44 bold
+  };
+
+  // --- frame -------------------------------------------------------------------------------------------------
+  // Opens the full-screen root window. `wide` is true on a laptop (>= 840 px): tabs stand as a column on the left.
+  void begin_frame(float width, float height, const Insets& insets, const Fonts& fonts, const Theme& theme,
+                   const Words& words);
+  void end_frame();
+  bool wide() const;
+
+  // Top bar: title, and a back arrow when `back` is set; true when back was pressed. Draw it first.
+  bool top_bar(std::string_view title, bool back, std::string_view badge = {});
+  // Bottom (or left) bar of areas; gives the id pressed. Draw it right after the top bar.
+  std::optional<std::string> tab_bar(const std::vector<Option>& tabs, std::string_view selected);
+  // The scrolling middle; `id` keeps its own scroll position. `footer` px are kept free below it for footer().
+  void begin_content(std::string_view id, float footer = 0);
+  void end_content();
+  void scroll_to_top();
+  // Fixed area under the content, above the tab bar: where the main action of a screen stands.
+  void begin_footer();
+  void end_footer();
+
+  // --- flow --------------------------------------------------------------------------------------------------
+  float width() const;  // of the present column
+  void gap(float px = 8);
+  void rule();          // hairline
+  // Splits the column into equal cells; call next_cell() between them.
+  void begin_cells(int count);
+  void next_cell();
+  void end_cells();
+
+  // --- saying ------------------------------------------------------------------------------------------------
+  void heading(std::string_view id, std::string_view text, int level = 2);
+  void text(std::string_view id, std::string_view text, TextSize size = TextSize::body, Tone tone = Tone::ink,
+            bool bold = false);
+  // The number that matters, at 44, with its unit beside it at 20.
+  void number(std::string_view id, std::string_view label, std::string_view value, std::string_view unit,
+              Tone tone = Tone::ink);
+  // "label    value" on one line where it fits, else under each other.
+  void fact(std::string_view id, std::string_view label, std::string_view value);
+  void status(std::string_view id, Status status, std::string_view word);
+  // A sentence that must be seen, on its own ground: quiet (a hint), warn or alarm; alarm has role alert.
+  void notice(std::string_view id, Tone tone, std::string_view text);
+  // An ordered step with a drawn number.
+  void step(std::string_view id, int number, std::string_view text, bool done);
+
+  // --- asking ------------------------------------------------------------------------------------------------
+  bool button(std::string_view id, std::string_view label, ButtonKind kind = ButtonKind::secondary,
+              bool enabled = true, std::string_view icon = {});
+  // A square button with a picture only; `label` is its name for the mirror.
+  bool icon_button(std::string_view id, std::string_view icon, std::string_view label);
+  // One of several; wraps into as many rows as needed. Gives the id that was pressed.
+  std::optional<std::string> choice(std::string_view id, std::string_view label, const std::vector<Option>& options,
+                                    std::string_view selected);
+  bool checkbox(std::string_view id, std::string_view label, bool checked);  // true when pressed
+  // A value to tap (opens the keypad screen or an editor); shows label, value with unit, and a quiet hint.
+  bool value_field(std::string_view id, std::string_view label, std::string_view value, std::string_view unit,
+                   std::string_view hint = {});
+  // A text that is typed with the phone's own keyboard in the page's entry bar; gives the new text when accepted.
+  std::optional<std::string> text_field(std::string_view id, std::string_view label, std::string_view value,
+                                        std::string_view hint, std::string_view input_kind, int max_length);
+
+  // --- cards -------------------------------------------------------------------------------------------------
+  // A raised ground around what is drawn between begin and end. A card with a name can be pressed as a whole;
+  // end_card() then gives true. Controls inside a pressable card keep their own presses.
+  void begin_card(std::string_view id, std::string_view pressable_name = {});
+  bool end_card();
+
+  // --- keys --------------------------------------------------------------------------------------------------
+  // Our number keys: 1-9, decimal mark, 0, delete; fills the given height. Changes `text` (point as mark).
+  // `sign` adds a plus/minus key. Gives true when the text changed.
+  bool keypad(std::string_view id, std::string& text, float height, bool decimals, bool sign = false);
+
+  // --- drawing of our own ------------------------------------------------------------------------------------
+  // Reserves a full-width area of `height` and gives its rectangle; `name` describes the picture to the mirror.
+  Rect picture(std::string_view id, std::string_view name, float height);
+  // Reserves an area of width x height at the left of the flow and continues to its right until end_beside().
+  Rect begin_beside(float width, float height);
+  void end_beside();
+  void icon(std::string_view icon, Rect where, Colour colour);
+
+  // --- for screens and App -----------------------------------------------------------------------------------
+  const Theme& theme() const;
+  const Words& words() const;
+  Colour colour(Tone tone) const;
+  ScreenModel& model();
+  // From the page: a mirror node was activated, an entry bar was accepted.
+  void activate(std::string_view id);
+  void accept_text(std::string_view id, std::string_view text);
+  // More frames are wanted even without an event (a scroll gliding on, a level rising).
+  int frames_wanted() const;
+  void want_frames(int count);
+  void set_reduced_motion(bool reduced);
+
+ private:
+  friend struct UiParts;
+  struct State;
+  State* state_ = nullptr;
+
+ public:
+  Ui();
+  ~Ui();
+  Ui(const Ui&) = delete;
+  Ui& operator=(const Ui&) = delete;
+};
+
+}  // namespace tawny::ui

@@ -3,6 +3,7 @@
 #include <array>
 #include <cmath>
 #include <cstdint>
+#include <limits>
 
 namespace tawny {
 namespace {
@@ -49,7 +50,11 @@ std::string format_decimal(double value, int decimals, char mark) {
   if (!std::isfinite(value)) return "\u2013";
   if (decimals < 0) decimals = 0;
   if (decimals > 9) decimals = 9;
-  const double scaled = std::round(std::fabs(value) * kPowersOfTen[static_cast<std::size_t>(decimals)]);
+  // A typed 0.285 is stored a hair below; the nudge of a few units in the last place lets it round as it was
+  // typed.
+  constexpr double kNudge = 1 + 4 * std::numeric_limits<double>::epsilon();
+  const double scaled =
+      std::round(std::fabs(value) * kPowersOfTen[static_cast<std::size_t>(decimals)] * kNudge);
   if (scaled >= 1e15) return "\u2013";
   auto units = static_cast<std::uint64_t>(scaled);
   const bool negative = value < 0 && units != 0;

@@ -12,8 +12,8 @@ namespace tawny {
 // Refuses as malformed: empty text, other characters, two marks, more digits.
 Result<double> parse_decimal(std::string_view text);
 
-// `value` rounded half away from zero to `decimals` (0..9), with `mark` as decimal mark; never "-0".
-// A value that is not finite gives "–".
+// `value` rounded to `decimals` (0..9), halves as typed away from zero (0.285 gives 0.29), with `mark` as
+// decimal mark; never "-0". A value that is not finite gives "–".
 std::string format_decimal(double value, int decimals, char mark = '.');
 
 }  // namespace tawny

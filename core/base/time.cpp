@@ -53,10 +53,13 @@ YearMonthDay year_month_day(CivilDay day) {
 }
 
 Result<CivilDay> civil_day_of(YearMonthDay date) {
-  const std::chrono::year_month_day ymd{std::chrono::year{date.year},
-                                        std::chrono::month{static_cast<unsigned>(date.month)},
-                                        std::chrono::day{static_cast<unsigned>(date.day)}};
-  if (date.year < 1900 || date.year > 2200 || date.month < 1 || date.day < 1 || !ymd.ok()) {
+  // Checked before chrono sees them: it keeps a month or a day in one byte, in which 257 is 1.
+  const bool plausible = date.year >= 1900 && date.year <= 2200 && date.month >= 1 && date.month <= 12 &&
+                         date.day >= 1 && date.day <= 31;
+  const std::chrono::year_month_day ymd{std::chrono::year{plausible ? date.year : 1900},
+                                        std::chrono::month{plausible ? static_cast<unsigned>(date.month) : 1},
+                                        std::chrono::day{plausible ? static_cast<unsigned>(date.day) : 1}};
+  if (!plausible || !ymd.ok()) {
     return refuse(ProblemKind::out_of_range, "date", Message("problem.no_such_date"));
   }
   return CivilDay{static_cast<std::int32_t>(std::chrono::sys_days{ymd}.time_since_epoch().count())};
@@ -88,8 +91,8 @@ Result<Instant> parse_instant(std::string_view text) {
   int minute = 0;
   int second = 0;
   if (text.size() != 20 || text[10] != 'T' || text[13] != ':' || text[16] != ':' || text[19] != 'Z' ||
-      !read_digits(text, 11, 2, hour) || !read_digits(text, 14, 2, minute) || !read_digits(text, 17, 2, second) ||
-      hour > 23 || minute > 59 || second > 59) {
+      !read_digits(text, 11, 2, hour) || !read_digits(text, 14, 2, minute) ||
+      !read_digits(text, 17, 2, second) || hour > 23 || minute > 59 || second > 59) {
     return refuse(ProblemKind::malformed, "time",
                   Message("problem.not_an_instant").with("text", Text{std::string(text)}));
   }

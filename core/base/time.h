@@ -4,6 +4,7 @@
 // leap seconds do not exist (Unix time). Nothing here reads a clock: the shell hands in what time it is.
 #pragma once
 
+#include <cmath>
 #include <compare>
 #include <cstdint>
 #include <string>
@@ -18,7 +19,10 @@ struct Instant {
   auto operator<=>(const Instant&) const = default;
   Instant plus_s(std::int64_t seconds) const { return Instant{unix_s + seconds}; }
   Instant plus_min(std::int64_t minutes) const { return Instant{unix_s + 60 * minutes}; }
-  Instant plus_h(double hours) const { return Instant{unix_s + static_cast<std::int64_t>(hours * 3600.0)}; }
+  // To the nearest second.
+  Instant plus_h(double hours) const {
+    return Instant{unix_s + static_cast<std::int64_t>(std::llround(hours * 3600.0))};
+  }
 };
 
 // Hours from `from` to `to`; negative when `to` is earlier.

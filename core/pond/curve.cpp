@@ -122,7 +122,8 @@ Result<double> StageCurve::level_cm_for_share(double share) const {
                        [](double volume, const Slice& slice) { return volume < slice.volume_below_m3; });
   const Slice& slice = *(above - 1);
   const double top_cm = above == slices_.end() ? full_level_cm_ : above->from_cm;
-  // Volume never falls with level, so halving finds it; 60 halvings of 30 m leave nothing that a double could hold.
+  // Volume never falls with level, so halving finds it; 60 halvings of 30 m leave nothing that a double could
+  // hold.
   double low_m = 0;
   double high_m = (top_cm - slice.from_cm) / 100;
   for (int i = 0; i < 60; ++i) {

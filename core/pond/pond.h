@@ -1,4 +1,5 @@
-// A pond as it was set up: who it is, how it is built, what water it can hold. Knows no entries and no protocol.
+// A pond as it was set up: who it is, how it is built, what water it can hold. Knows no entries and no
+// protocol.
 #pragma once
 
 #include <optional>

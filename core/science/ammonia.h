@@ -11,11 +11,11 @@
 //   S < 1   pKa = 0.09018 + 2729.92 / (t + 273.2)         Emerson et al. 1975, J. Fish. Res. Board Can. 32:2379
 //   S >= 1  pKa = 9.245 + 0.116 I + 0.0324 (25 - t)       Hampson 1977, as in EPA 440/5-88-004 (from memory)
 //
-// The kelvin zero of 273.2 is that of Emerson's printed table. pH scale: NBS. On the total or the seawater scale the
-// same water reads 0.1 to 0.15 lower, and other constants hold (Clegg & Whitfield 1995).
+// The kelvin zero of 273.2 is that of Emerson's printed table. pH scale: NBS. On the total or the seawater
+// scale the same water reads 0.1 to 0.15 lower, and other constants hold (Clegg & Whitfield 1995).
 //
-// What does not hold: the answer to better than 20 %: published pairs of TAN and NH3-N lie up to 17 % above this at
-// S 34 to 39. At S 1 the two formulas do not meet: 2 % apart at 20 and 30 C.
+// What does not hold: the answer to better than 20 %: published pairs of TAN and NH3-N lie up to 17 % above
+// this at S 34 to 39. At S 1 the two formulas do not meet: 2 % apart at 20 and 30 C.
 #pragma once
 
 #include "base/problem.h"

@@ -5,11 +5,11 @@
 //   S       salinity, PSS-78           (none)   0 .. 42
 //   rho     density at one atmosphere  kg/m3
 //
-// Source: Millero & Poisson 1981; UNESCO Technical Papers in Marine Science 38 and 44, check values in 44, Table A3.1.
-// Differs from TEOS-10 by less than 0.005 kg/m3 over this range.
+// Source: Millero & Poisson 1981; UNESCO Technical Papers in Marine Science 38 and 44, check values in 44,
+// Table A3.1. Differs from TEOS-10 by less than 0.005 kg/m3 over this range.
 //
-// What does not hold: water whose salts are not those of the sea (inland wells) is a little heavier or lighter at the
-// same salinity; suspended clay is not counted.
+// What does not hold: water whose salts are not those of the sea (inland wells) is a little heavier or lighter
+// at the same salinity; suspended clay is not counted.
 #pragma once
 
 #include "base/problem.h"

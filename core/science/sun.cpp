@@ -109,8 +109,7 @@ Result<SunDay> sun_day(CivilDay day, double latitude_deg, double longitude_deg, 
 double solar_elevation_deg(Instant instant, double latitude_deg, double longitude_deg) {
   const SunPosition sun = sun_position(static_cast<double>(instant.unix_s));
   const double utc_min = second_of_day(instant, UtcOffset{0}) / 60.0;
-  const double hour_angle =
-      ((utc_min + sun.equation_of_time_min + 4 * longitude_deg) / 4 - 180) * kDegree;
+  const double hour_angle = ((utc_min + sun.equation_of_time_min + 4 * longitude_deg) / 4 - 180) * kDegree;
   const double latitude = latitude_deg * kDegree;
   const double sine = std::sin(latitude) * std::sin(sun.declination_rad) +
                       std::cos(latitude) * std::cos(sun.declination_rad) * std::cos(hour_angle);

@@ -19,8 +19,8 @@
 // Differs from the SPA of Reda & Andreas (NREL/TP-560-34302) by 7 s at most in its worked case, from public
 // almanac codes by 4 s at most at low latitude.
 //
-// What does not hold: hills, a high walkway and unusual air move the real moment by minutes; the difference between
-// UT and UTC is taken as nothing (< 1 s); near the polar circles a second of arc is worth minutes.
+// What does not hold: hills, a high walkway and unusual air move the real moment by minutes; the difference
+// between UT and UTC is taken as nothing (< 1 s); near the polar circles a second of arc is worth minutes.
 #pragma once
 
 #include "base/problem.h"
@@ -33,13 +33,13 @@ struct SunDay {
   bool operator==(const SunDay&) const = default;
 };
 
-// The events around the solar noon that lies closest to the farm's clock noon of `day`: they belong to the farm's
-// day even where that day straddles 0 h UTC. Rounded to the second.
-// Refuses a latitude, longitude, offset or year out of range, and (kind impossible) a day without sunrise or sunset.
+// The events around the solar noon that lies closest to the farm's clock noon of `day`: they belong to the
+// farm's day even where that day straddles 0 h UTC. Rounded to the second. Refuses a latitude, longitude,
+// offset or year out of range, and (kind impossible) a day without sunrise or sunset.
 Result<SunDay> sun_day(CivilDay day, double latitude_deg, double longitude_deg, UtcOffset offset);
 
-// Height of the sun's centre over a level horizon, with refraction in standard air (1010 hPa, 10 C); negative at
-// night. For drawing: takes what position it is given and refuses nothing.
+// Height of the sun's centre over a level horizon, with refraction in standard air (1010 hPa, 10 C); negative
+// at night. For drawing: takes what position it is given and refuses nothing.
 double solar_elevation_deg(Instant instant, double latitude_deg, double longitude_deg);
 
 // Sundial minus clock, minutes: about -14.2 in mid February, +16.5 in early November.

@@ -295,7 +295,7 @@ def main(out, files):
     source.append(f"constexpr Icon icons[] = {{\n{''.join(icons)}    {{nullptr, nullptr, 0}},\n}};\n\n}}  // namespace\n")
     source.append(
         f"""
-std::span<const Icon> all_icons() {{ return {{icons, {len(icons)}}}; }}
+std::span<const Icon> all_icons() {{ return std::span<const Icon>(icons).first({len(icons)}); }}
 
 const Icon* find_icon(std::string_view name) {{
   for (const Icon& icon : all_icons()) {{

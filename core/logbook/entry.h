@@ -5,6 +5,7 @@
 // and kinds that this version does not know travel on untouched.
 #pragma once
 
+#include <compare>
 #include <cstdint>
 #include <map>
 #include <optional>
@@ -29,7 +30,13 @@ struct EntryId {
   std::string device;
   std::uint32_t number = 0;
   std::string hash;  // 64 hexadecimal digits
-  auto operator<=>(const EntryId&) const = default;
+  bool operator==(const EntryId&) const = default;
+  // Spelled out: std::string of Emscripten's library has no <=> of its own.
+  std::strong_ordering operator<=>(const EntryId& other) const {
+    if (const int order = device.compare(other.device); order != 0) return order <=> 0;
+    if (number != other.number) return number <=> other.number;
+    return hash.compare(other.hash) <=> 0;
+  }
 };
 
 // "device/number/first 16 digits of the hash": how one entry points at another.

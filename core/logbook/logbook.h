@@ -6,10 +6,13 @@
 #pragma once
 
 #include <cstddef>
+#include <cstdint>
+#include <functional>
 #include <map>
 #include <optional>
 #include <string>
 #include <string_view>
+#include <unordered_map>
 #include <vector>
 
 #include "logbook/entry.h"
@@ -33,10 +36,11 @@ struct LineProblem {
 };
 
 struct LoadReport {
-  std::size_t lines = 0;
-  std::size_t added = 0;
-  std::size_t already_there = 0;
+  std::size_t lines = 0;          // that were not empty
+  std::size_t added = 0;          // with conflicts and lines kept unread
+  std::size_t already_there = 0;  // what is left of `lines` was not taken in
   std::vector<LineProblem> problems;
+  std::size_t problems_not_listed = 0;  // beyond the first thousand
 };
 
 // A fault of a device's sequence as a whole.
@@ -52,13 +56,15 @@ class Logbook {
   explicit Logbook(std::string farm = {});
 
   const std::string& farm() const { return farm_; }
-  std::size_t size() const;
+  std::size_t size() const { return size_; }  // lines that to_lines() gives, unread ones included
+  std::size_t unread_count() const { return unread_count_; }  // of a newer format: the app should be updated
 
-  // `report` may be null; it is told about every line that did not simply go in.
+  // `problem` may be null; it is told about a line that did not simply go in.
   AddOutcome add_line(std::string_view line, LineProblem* problem = nullptr);
   AddOutcome add(Entry entry);
 
   // Lines separated by line feeds; a last line without one is taken as it is (cut off, if it does not parse).
+  // Empty lines, a carriage return before the line feed and a byte order mark at the start are passed over.
   LoadReport load(std::string_view text);
 
   // All entries of `other`; the same as adding its lines one by one.
@@ -67,9 +73,9 @@ class Logbook {
   // By device, then number, then hash: the same set of entries always gives the same bytes.
   std::string to_lines() const;
 
-  // In order of observation (see above), voided and corrected entries left out, corrections in place of what they
-  // correct (observed time of the correction counts). Entries of unknown kinds are included. The pointers hold
-  // until the logbook is changed.
+  // In order of observation (see above), voided and corrected entries left out, corrections in place of what
+  // they correct (observed time of the correction counts). Entries of unknown kinds are included. The pointers
+  // hold until the logbook is changed.
   std::vector<const Entry*> effective() const;
 
   // Everything, in order of observation, for the logbook screen.
@@ -83,18 +89,37 @@ class Logbook {
   // Gaps, broken chains, doubled numbers, recorded times that run backwards by more than ten minutes.
   std::vector<ChainProblem> check_chains() const;
 
-  // The chain on which `device` goes on writing. Lamport is the highest known anywhere.
+  // The chain on which `device` goes on writing. Lamport is the highest known anywhere. Where the last number
+  // is doubled, the chain follows the later of the two.
   DeviceChain chain_of(const std::string& device) const;
 
   std::vector<std::string> devices() const;
 
  private:
   struct Slot {
-    std::vector<Entry> entries;        // more than one: conflict
-    std::vector<std::string> unread;   // raw lines of a newer format
+    std::vector<Entry> entries;       // by hash; more than one: conflict
+    std::vector<std::string> unread;  // raw lines of a newer format, by hash
+    std::size_t count() const { return entries.size() + unread.size(); }
+    bool has(std::string_view hash) const;
   };
+  using Slots = std::map<std::uint32_t, Slot>;
+
+  bool takes_farm(const std::string& farm);
+  Slot& slot_of(const std::string& device, std::uint32_t number);
+  AddOutcome insert(Entry entry);
+  AddOutcome keep_unread(std::string_view line, LineProblem* problem);
+  const std::unordered_map<std::string, Standing>& fallen() const;
+  template <typename OnEntry, typename OnUnread>
+  void visit_in_order(OnEntry on_entry, OnUnread on_unread) const;
+  friend std::optional<Problem> compare_with_witness(const Logbook& logbook, const struct Witness& witness);
+
   std::string farm_;
-  std::map<std::string, std::map<std::uint32_t, Slot>> devices_;
+  std::map<std::string, Slots, std::less<>> devices_;
+  std::size_t size_ = 0;
+  std::size_t unread_count_ = 0;
+  std::uint64_t highest_lamport_ = 0;
+  // Reckoned when asked for, dropped when an entry comes in; by hash, so a copy of the logbook may keep it.
+  mutable std::optional<std::unordered_map<std::string, Standing>> fallen_;
 };
 
 // What was kept outside the store after the last save: proof of how far this device had come.

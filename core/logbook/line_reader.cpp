@@ -1,0 +1,345 @@
+#include "logbook/line_reader.h"
+
+#include <rapidjson/reader.h>
+
+#include <algorithm>
+#include <array>
+#include <limits>
+#include <set>
+#include <utility>
+
+#include "logbook/json_number.h"
+#include "logbook/reference.h"
+#include "logbook/sha256.h"
+#include "logbook/utf8.h"
+
+namespace tawny {
+namespace {
+
+constexpr std::size_t kHashDigits = 64;
+constexpr std::size_t kTailBytes = kHashKey.size() + kHashDigits + kLineEnd.size();
+constexpr std::size_t kShownKeyBytes = 40;
+
+enum class Field {
+  version,
+  farm,
+  device,
+  number,
+  lamport,
+  observed,
+  recorded,
+  who,
+  pond,
+  kind,
+  corrects,
+  voids,
+  values,
+  previous,
+  hash,
+  unknown
+};
+
+constexpr std::array<std::string_view, static_cast<std::size_t>(Field::unknown)> kFieldNames = {
+    "v",    "farm", "device",   "number", "lamport", "observed", "recorded", "who",
+    "pond", "kind", "corrects", "voids",  "values",  "previous", "hash"};
+
+constexpr std::uint32_t bit(Field field) { return 1u << static_cast<unsigned>(field); }
+
+constexpr std::uint32_t kHeadFields =
+    bit(Field::version) | bit(Field::farm) | bit(Field::device) | bit(Field::number) | bit(Field::hash);
+constexpr std::uint32_t kRequiredFields = kHeadFields | bit(Field::lamport) | bit(Field::observed) |
+                                          bit(Field::recorded) | bit(Field::who) | bit(Field::kind) |
+                                          bit(Field::values) | bit(Field::previous);
+
+Field field_of(std::string_view name) {
+  const auto found = std::find(kFieldNames.begin(), kFieldNames.end(), name);
+  return static_cast<Field>(found - kFieldNames.begin());
+}
+
+tl::unexpected<Problem> damaged(std::string_view message_id) {
+  return refuse(ProblemKind::malformed, "line", Message(message_id));
+}
+
+tl::unexpected<Problem> bad_key(std::string_view message_id, std::string_view key) {
+  return refuse(ProblemKind::malformed, key,
+                Message(message_id).with("key", Text{excerpt_of(key, kShownKeyBytes)}));
+}
+
+// Takes RapidJSON's events of one line. `depth_` counts open braces and brackets: 1 is the line's own object,
+// 2 the inside of "values", 3 the inside of a list there. Everything else is passed over.
+class LineHandler {
+ public:
+  Entry entry;
+  std::string message_id;  // set when the line was refused
+  std::string key_at_fault;
+
+  bool Null() { return depth_ == 1 ? wrong_type() : leave_out(); }
+  bool Bool(bool flag) {
+    if (depth_ == 1) return wrong_type();
+    return depth_ == 2 ? keep(flag) : leave_out();
+  }
+  bool RawNumber(const char* chars, rapidjson::SizeType length, bool) {
+    return take_number(std::string_view(chars, length));
+  }
+  bool String(const char* chars, rapidjson::SizeType length, bool) {
+    return take_text(std::string_view(chars, length));
+  }
+  bool Key(const char* chars, rapidjson::SizeType length, bool) {
+    return take_key(std::string_view(chars, length));
+  }
+  bool StartObject() {
+    ++depth_;
+    if (depth_ == 2 && understood() && field_ != Field::values) return wrong_type();
+    return depth_ > 2 ? leave_out() : true;
+  }
+  bool EndObject(rapidjson::SizeType) {
+    --depth_;
+    return true;
+  }
+  bool StartArray() {
+    ++depth_;
+    if (depth_ == 2 && understood()) return wrong_type();
+    if (depth_ == 3 && in_values()) {
+      list_open_ = true;
+      list_fits_ = true;
+      numbers_.clear();
+      texts_.clear();
+      return true;
+    }
+    return depth_ > 2 ? leave_out() : true;
+  }
+  bool EndArray(rapidjson::SizeType) {
+    --depth_;
+    if (depth_ != 2 || !list_open_) return true;
+    list_open_ = false;
+    if (!list_fits_ || (!numbers_.empty() && !texts_.empty())) return leave_out();
+    return texts_.empty() ? keep(std::move(numbers_)) : keep(std::move(texts_));
+  }
+  // RapidJSON asks for these; with numbers as text it never calls them.
+  bool Int(int) { return false; }
+  bool Uint(unsigned) { return false; }
+  bool Int64(std::int64_t) { return false; }
+  bool Uint64(std::uint64_t) { return false; }
+  bool Double(double) { return false; }
+
+  bool newer() const { return entry.format > kEntryFormat; }
+
+  // After the last event: is everything there?
+  bool complete() {
+    const std::uint32_t required = newer() ? kHeadFields : kRequiredFields;
+    for (std::size_t i = 0; i < kFieldNames.size(); ++i) {
+      const std::uint32_t one = bit(static_cast<Field>(i));
+      if ((required & one) != 0 && (seen_ & one) == 0) return fail("problem.line_key_missing", kFieldNames[i]);
+    }
+    return true;
+  }
+
+ private:
+  bool fail(std::string_view id, std::string_view key) {
+    message_id = std::string(id);
+    key_at_fault = std::string(key);
+    return false;
+  }
+  // Is `field_` one whose meaning this version knows?
+  bool understood() const {
+    if (field_ == Field::unknown) return false;
+    return !newer() || (kHeadFields & bit(field_)) != 0;
+  }
+  bool in_values() const { return field_ == Field::values && understood(); }
+  bool wrong_type() {
+    return understood() ? fail("problem.line_key_wrong", kFieldNames[static_cast<std::size_t>(field_)]) : true;
+  }
+
+  // A value of a shape that this version has no use for: it stays in the raw line only.
+  bool leave_out() {
+    if (!in_values()) return true;
+    if (list_open_) {
+      list_fits_ = false;
+    } else {
+      left_out_.insert(key_);
+    }
+    return true;
+  }
+
+  bool keep(Value value) {
+    if (in_values()) entry.values.emplace_hint(entry.values.end(), key_, std::move(value));
+    return true;
+  }
+
+  bool take_key(std::string_view name) {
+    if (!is_utf8(name)) return fail("problem.line_not_text", name);
+    if (depth_ == 1) {
+      field_ = field_of(name);
+      const bool twice = field_ == Field::unknown ? !unknown_keys_.insert(std::string(name)).second
+                                                  : (seen_ & bit(field_)) != 0;
+      if (twice) return fail("problem.line_key_twice", name);
+      if (field_ != Field::unknown) seen_ |= bit(field_);
+    } else if (depth_ == 2 && in_values()) {
+      if (entry.values.find(name) != entry.values.end() || left_out_.find(name) != left_out_.end()) {
+        return fail("problem.line_key_twice", name);
+      }
+      key_ = std::string(name);
+    }
+    return true;
+  }
+
+  bool take_number(std::string_view token) {
+    if (depth_ == 1) return take_counter(token);
+    if (!in_values() || depth_ > 3 || (depth_ == 3 && !list_open_)) return true;
+    const std::optional<double> number = read_json_number(token);
+    if (!number) return fail("problem.line_key_wrong", key_);
+    if (depth_ == 2) return keep(*number);
+    numbers_.push_back(*number);
+    return true;
+  }
+
+  bool take_counter(std::string_view token) {
+    if (field_ == Field::version) {
+      const auto version = read_json_whole(token, std::numeric_limits<std::int32_t>::max());
+      if (!version || *version == 0) return wrong_type();
+      entry.format = static_cast<int>(*version);
+      return true;
+    }
+    if (field_ == Field::number) {
+      const auto number = read_json_whole(token, std::numeric_limits<std::uint32_t>::max());
+      if (!number || *number == 0) return wrong_type();
+      entry.id.number = static_cast<std::uint32_t>(*number);
+      return true;
+    }
+    if (field_ == Field::lamport) {
+      const auto lamport = read_json_whole(token, kMaxLamport);
+      if (!lamport || *lamport == 0) return wrong_type();
+      entry.lamport = *lamport;
+      return true;
+    }
+    return wrong_type();
+  }
+
+  bool take_text(std::string_view text) {
+    if (!is_utf8(text)) return fail("problem.line_not_text", key_);
+    if (depth_ == 1) return take_header_text(text);
+    if (!in_values() || depth_ > 3 || (depth_ == 3 && !list_open_)) return true;
+    if (depth_ == 2) return keep(std::string(text));
+    texts_.emplace_back(text);
+    return true;
+  }
+
+  bool take_header_text(std::string_view text) {
+    if (!understood()) return true;
+    const auto copy = [text](std::string& out) {
+      out = std::string(text);
+      return true;
+    };
+    switch (field_) {
+      case Field::farm:
+        return text.empty() ? wrong_type() : copy(entry.farm);
+      case Field::device:
+        return is_device_id(text) ? copy(entry.id.device) : wrong_type();
+      case Field::observed:
+        return take_time(text, entry.observed);
+      case Field::recorded:
+        return take_time(text, entry.recorded);
+      case Field::who:
+        return copy(entry.who);
+      case Field::pond:
+        return copy(entry.pond);
+      case Field::kind:
+        return text.empty() ? wrong_type() : copy(entry.kind);
+      case Field::corrects:
+        return parse_reference(text) ? copy(entry.corrects) : wrong_type();
+      case Field::voids:
+        return parse_reference(text) ? copy(entry.voids) : wrong_type();
+      case Field::previous:
+        return is_sha256_hex(text) ? copy(entry.previous_hash) : wrong_type();
+      case Field::hash:
+        return copy(entry.id.hash);
+      case Field::version:
+      case Field::number:
+      case Field::lamport:
+      case Field::values:
+      case Field::unknown:
+        break;
+    }
+    return wrong_type();
+  }
+
+  bool take_time(std::string_view text, Instant& out) {
+    const Result<Instant> instant = parse_instant(text);
+    if (!instant) return wrong_type();
+    out = *instant;
+    return true;
+  }
+
+  int depth_ = 0;
+  Field field_ = Field::unknown;
+  std::uint32_t seen_ = 0;
+  std::string key_;  // of the value inside "values"
+  bool list_open_ = false;
+  bool list_fits_ = true;
+  std::vector<double> numbers_;
+  std::vector<std::string> texts_;
+  std::set<std::string, std::less<>> unknown_keys_;
+  std::set<std::string, std::less<>> left_out_;
+};
+
+// What holds for every version: shape and hash come first, so nothing damaged is ever interpreted.
+std::optional<Problem> find_damage(std::string_view line) {
+  const auto found = [](std::string_view id) { return Problem{ProblemKind::malformed, "line", Message(id)}; };
+  if (line.size() > kMaxLineBytes) {
+    return Problem{ProblemKind::malformed, "line",
+                   Message("problem.line_too_long").with("limit", Quantity{kMaxLineBytes, 0, "bytes"})};
+  }
+  if (line.substr(0, kLineStart.size()) != kLineStart) return found("problem.line_not_entry");
+  if (line.size() < kLineStart.size() + kTailBytes) return found("problem.line_cut_off");
+  const std::string_view body = line.substr(0, line.size() - kTailBytes);
+  const std::string_view tail = line.substr(body.size());
+  if (tail.substr(0, kHashKey.size()) != kHashKey || tail.substr(kHashKey.size() + kHashDigits) != kLineEnd) {
+    return found("problem.line_cut_off");
+  }
+  if (hash_of_line(line) != sha256_hex(body)) return found("problem.line_changed");
+  if (line.find('\0') != std::string_view::npos) return found("problem.line_not_text");
+  return std::nullopt;
+}
+
+// The whole line, of whatever version; of a newer one only what LineHead names has been filled in.
+Result<Entry> read_line(std::string_view line) {
+  if (std::optional<Problem> problem = find_damage(line)) {
+    return tl::unexpected<Problem>(*std::move(problem));
+  }
+  LineHandler handler;
+  handler.entry.line = std::string(line);
+  rapidjson::StringStream stream(handler.entry.line.c_str());
+  rapidjson::Reader reader;
+  constexpr unsigned kFlags = rapidjson::kParseNumbersAsStringsFlag | rapidjson::kParseValidateEncodingFlag |
+                              rapidjson::kParseIterativeFlag;
+  reader.Parse<kFlags>(stream, handler);
+  if (!handler.message_id.empty()) return bad_key(handler.message_id, handler.key_at_fault);
+  if (reader.HasParseError()) return damaged("problem.line_not_json");
+  if (!handler.complete()) return bad_key(handler.message_id, handler.key_at_fault);
+  return std::move(handler.entry);
+}
+
+}  // namespace
+
+std::string_view hash_of_line(std::string_view line) {
+  if (line.size() < kTailBytes) return {};
+  return line.substr(line.size() - kHashDigits - kLineEnd.size(), kHashDigits);
+}
+
+Result<LineHead> read_line_head(std::string_view line) {
+  Result<Entry> entry = read_line(line);
+  if (!entry) return tl::unexpected<Problem>(std::move(entry.error()));
+  return LineHead{entry->format, std::move(entry->id), std::move(entry->farm), entry->lamport};
+}
+
+Result<Entry> parse_entry(std::string_view line) {
+  Result<Entry> entry = read_line(line);
+  if (entry && entry->format > kEntryFormat) {
+    return refuse(
+        ProblemKind::unsupported, "v",
+        Message("problem.newer_format").with("format", Quantity{static_cast<double>(entry->format), 0, ""}));
+  }
+  return entry;
+}
+
+}  // namespace tawny

@@ -1,0 +1,293 @@
+#include "logbook/logbook.h"
+
+#include <algorithm>
+#include <tuple>
+#include <utility>
+
+#include "logbook/kinds.h"
+#include "logbook/line_reader.h"
+#include "logbook/reference.h"
+#include "logbook/standing.h"
+#include "logbook/utf8.h"
+
+namespace tawny {
+namespace {
+
+constexpr std::size_t kExcerptBytes = 60;
+constexpr std::size_t kMostProblemsListed = 1000;
+constexpr std::string_view kByteOrderMark = "\xef\xbb\xbf";
+
+Message conflict_message(std::string_view device, std::uint32_t number) {
+  return Message("problem.number_twice")
+      .with("device", Text{std::string(device)})
+      .with("number", Quantity{static_cast<double>(number), 0, ""});
+}
+
+Message other_farm_message(std::string_view theirs, std::string_view ours) {
+  return Message("problem.other_farm")
+      .with("farm", Text{std::string(theirs)})
+      .with("own_farm", Text{std::string(ours)});
+}
+
+bool is_void(const Entry& entry) { return !entry.voids.empty() || entry.kind == kind::kVoid; }
+
+bool observed_before(const Entry* a, const Entry* b) {
+  return std::tie(a->observed, a->lamport, a->id) < std::tie(b->observed, b->lamport, b->id);
+}
+
+void note(LoadReport& report, AddOutcome outcome, std::size_t line, LineProblem problem) {
+  switch (outcome) {
+    case AddOutcome::added:
+      ++report.added;
+      return;
+    case AddOutcome::already_there:
+      ++report.already_there;
+      return;
+    case AddOutcome::kept_unread:
+    case AddOutcome::conflict:
+      ++report.added;
+      break;
+    case AddOutcome::other_farm:
+    case AddOutcome::refused:
+      break;
+  }
+  if (report.problems.size() >= kMostProblemsListed) {
+    ++report.problems_not_listed;
+    return;
+  }
+  problem.line = line;
+  report.problems.push_back(std::move(problem));
+}
+
+}  // namespace
+
+Logbook::Logbook(std::string farm) : farm_(std::move(farm)) {}
+
+bool Logbook::Slot::has(std::string_view hash) const {
+  return std::any_of(entries.begin(), entries.end(), [hash](const Entry& e) { return e.id.hash == hash; }) ||
+         std::any_of(unread.begin(), unread.end(),
+                     [hash](const std::string& line) { return hash_of_line(line) == hash; });
+}
+
+bool Logbook::takes_farm(const std::string& farm) {
+  if (farm_.empty()) farm_ = farm;
+  return farm_ == farm;
+}
+
+Logbook::Slot& Logbook::slot_of(const std::string& device, std::uint32_t number) {
+  Slots& slots = devices_[device];
+  return slots.try_emplace(slots.end(), number)->second;
+}
+
+AddOutcome Logbook::insert(Entry entry) {
+  if (!takes_farm(entry.farm)) return AddOutcome::other_farm;
+  Slot& slot = slot_of(entry.id.device, entry.id.number);
+  if (slot.has(entry.id.hash)) return AddOutcome::already_there;
+  const AddOutcome outcome = slot.count() == 0 ? AddOutcome::added : AddOutcome::conflict;
+  highest_lamport_ = std::max(highest_lamport_, entry.lamport);
+  const auto place = std::find_if(slot.entries.begin(), slot.entries.end(),
+                                  [&entry](const Entry& other) { return other.id.hash > entry.id.hash; });
+  slot.entries.insert(place, std::move(entry));
+  ++size_;
+  fallen_.reset();
+  return outcome;
+}
+
+AddOutcome Logbook::keep_unread(std::string_view line, LineProblem* problem) {
+  const Result<LineHead> head = read_line_head(line);
+  if (!head) {
+    if (problem != nullptr) problem->message = head.error().message;
+    return AddOutcome::refused;
+  }
+  if (!takes_farm(head->farm)) {
+    if (problem != nullptr) problem->message = other_farm_message(head->farm, farm_);
+    return AddOutcome::other_farm;
+  }
+  Slot& slot = slot_of(head->id.device, head->id.number);
+  if (slot.has(head->id.hash)) return AddOutcome::already_there;
+  highest_lamport_ = std::max(highest_lamport_, head->lamport);
+  const auto place = std::find_if(slot.unread.begin(), slot.unread.end(), [&head](const std::string& other) {
+    return hash_of_line(other) > head->id.hash;
+  });
+  slot.unread.insert(place, std::string(line));
+  ++size_;
+  ++unread_count_;
+  return AddOutcome::kept_unread;
+}
+
+AddOutcome Logbook::add_line(std::string_view line, LineProblem* problem) {
+  Result<Entry> entry = parse_entry(line);
+  AddOutcome outcome = AddOutcome::refused;
+  Message message;
+  if (entry) {
+    const EntryId id{entry->id.device, entry->id.number, {}};
+    std::string farm = entry->farm;
+    outcome = insert(*std::move(entry));
+    if (outcome == AddOutcome::conflict) message = conflict_message(id.device, id.number);
+    if (outcome == AddOutcome::other_farm) message = other_farm_message(farm, farm_);
+  } else if (entry.error().kind == ProblemKind::unsupported) {
+    LineProblem unread;
+    unread.message = entry.error().message;
+    outcome = keep_unread(line, &unread);
+    message = std::move(unread.message);
+  } else {
+    message = entry.error().message;
+  }
+  if (problem != nullptr && outcome != AddOutcome::added && outcome != AddOutcome::already_there) {
+    problem->outcome = outcome;
+    problem->excerpt = excerpt_of(line, kExcerptBytes);
+    problem->message = std::move(message);
+  }
+  return outcome;
+}
+
+AddOutcome Logbook::add(Entry entry) {
+  // An entry put together by hand has no line that others could read.
+  if (entry.id.hash.empty() || hash_of_line(entry.line) != entry.id.hash) return AddOutcome::refused;
+  return insert(std::move(entry));
+}
+
+LoadReport Logbook::load(std::string_view text) {
+  LoadReport report;
+  if (text.substr(0, kByteOrderMark.size()) == kByteOrderMark) text.remove_prefix(kByteOrderMark.size());
+  for (std::size_t number = 1; !text.empty(); ++number) {
+    const std::size_t end = std::min(text.find('\n'), text.size());
+    std::string_view line = text.substr(0, end);
+    text.remove_prefix(std::min(end + 1, text.size()));
+    if (!line.empty() && line.back() == '\r') line.remove_suffix(1);
+    if (line.empty()) continue;
+    ++report.lines;
+    LineProblem problem;
+    const AddOutcome outcome = add_line(line, &problem);
+    note(report, outcome, number, std::move(problem));
+  }
+  return report;
+}
+
+template <typename OnEntry, typename OnUnread>
+void Logbook::visit_in_order(OnEntry on_entry, OnUnread on_unread) const {
+  for (const auto& [device, slots] : devices_) {
+    for (const auto& [number, slot] : slots) {
+      auto unread = slot.unread.begin();
+      for (const Entry& entry : slot.entries) {
+        for (; unread != slot.unread.end() && hash_of_line(*unread) < entry.id.hash; ++unread)
+          on_unread(*unread);
+        on_entry(entry);
+      }
+      for (; unread != slot.unread.end(); ++unread) on_unread(*unread);
+    }
+  }
+}
+
+LoadReport Logbook::merge(const Logbook& other) {
+  LoadReport report;
+  other.visit_in_order(
+      [&](const Entry& entry) {
+        ++report.lines;
+        const AddOutcome outcome = insert(entry);
+        LineProblem problem{0, outcome, {}, {}};
+        if (outcome == AddOutcome::conflict || outcome == AddOutcome::other_farm) {
+          problem.excerpt = excerpt_of(entry.line, kExcerptBytes);
+          problem.message = outcome == AddOutcome::conflict ? conflict_message(entry.id.device, entry.id.number)
+                                                            : other_farm_message(entry.farm, farm_);
+        }
+        note(report, outcome, report.lines, std::move(problem));
+      },
+      [&](const std::string& line) {
+        ++report.lines;
+        LineProblem problem;
+        const AddOutcome outcome = add_line(line, &problem);
+        note(report, outcome, report.lines, std::move(problem));
+      });
+  return report;
+}
+
+std::string Logbook::to_lines() const {
+  std::size_t bytes = 0;
+  visit_in_order([&](const Entry& entry) { bytes += entry.line.size() + 1; },
+                 [&](const std::string& line) { bytes += line.size() + 1; });
+  std::string lines;
+  lines.reserve(bytes);
+  visit_in_order([&](const Entry& entry) { (lines += entry.line) += '\n'; },
+                 [&](const std::string& line) { (lines += line) += '\n'; });
+  return lines;
+}
+
+std::vector<const Entry*> Logbook::all() const {
+  std::vector<const Entry*> entries;
+  entries.reserve(size_);
+  visit_in_order([&](const Entry& entry) { entries.push_back(&entry); }, [](const std::string&) {});
+  std::sort(entries.begin(), entries.end(), observed_before);
+  return entries;
+}
+
+std::vector<const Entry*> Logbook::effective() const {
+  const auto& out = fallen();
+  std::vector<const Entry*> entries;
+  entries.reserve(size_);
+  visit_in_order(
+      [&](const Entry& entry) {
+        if (!is_void(entry) && (out.empty() || out.find(entry.id.hash) == out.end())) entries.push_back(&entry);
+      },
+      [](const std::string&) {});
+  std::sort(entries.begin(), entries.end(), observed_before);
+  return entries;
+}
+
+const std::unordered_map<std::string, Logbook::Standing>& Logbook::fallen() const {
+  if (!fallen_) {
+    std::vector<const Entry*> pointing;
+    visit_in_order(
+        [&](const Entry& entry) {
+          if (!entry.corrects.empty() || !entry.voids.empty()) pointing.push_back(&entry);
+        },
+        [](const std::string&) {});
+    fallen_ = find_fallen(*this, pointing);
+  }
+  return *fallen_;
+}
+
+Logbook::Standing Logbook::standing(const EntryId& id) const {
+  const auto found = fallen().find(id.hash);
+  return found == fallen().end() ? Standing::stands : found->second;
+}
+
+const Entry* Logbook::find(std::string_view reference) const {
+  const std::optional<Reference> parts = parse_reference(reference);
+  if (!parts) return nullptr;
+  const auto slots = devices_.find(parts->device);
+  if (slots == devices_.end()) return nullptr;
+  const auto slot = slots->second.find(parts->number);
+  if (slot == slots->second.end()) return nullptr;
+  for (const Entry& entry : slot->second.entries) {
+    if (std::string_view(entry.id.hash).substr(0, parts->hash_start.size()) == parts->hash_start) return &entry;
+  }
+  return nullptr;
+}
+
+DeviceChain Logbook::chain_of(const std::string& device) const {
+  DeviceChain chain;
+  chain.farm = farm_;
+  chain.device = device;
+  chain.lamport = highest_lamport_;
+  const auto slots = devices_.find(device);
+  if (slots == devices_.end() || slots->second.empty()) return chain;
+  const auto& [number, slot] = *slots->second.rbegin();
+  chain.last_number = number;
+  if (slot.entries.empty()) {
+    chain.last_hash = std::string(hash_of_line(slot.unread.back()));
+    return chain;
+  }
+  const auto latest = std::max_element(slot.entries.begin(), slot.entries.end(),
+                                       [](const Entry& a, const Entry& b) { return is_later(b, a); });
+  chain.last_hash = latest->id.hash;
+  return chain;
+}
+
+std::vector<std::string> Logbook::devices() const {
+  std::vector<std::string> names;
+  for (const auto& [device, slots] : devices_) names.push_back(device);
+  return names;
+}
+
+}  // namespace tawny

@@ -1,0 +1,302 @@
+#include "platform/bridge.h"
+
+#include <emscripten.h>
+#include <emscripten/html5.h>
+#include <rapidjson/document.h>
+
+#include <cmath>
+#include <cstdint>
+#include <cstdlib>
+#include <optional>
+
+#include "platform/shell.h"
+
+// --- what the program asks of the page
+// ---------------------------------------------------------------------------
+// clang-format off
+EM_JS(void, host_save, (int ticket, const char* text, int length), {
+  globalThis.tawnyHost.save(ticket, UTF8ToString(text, length));
+});
+EM_JS(void, host_share_file, (const char* name, int name_length, const char* text, int length), {
+  globalThis.tawnyHost.shareFile(UTF8ToString(name, name_length), UTF8ToString(text, length));
+});
+EM_JS(void, host_pick_file, (), { globalThis.tawnyHost.pickFile(); });
+EM_JS(void, host_mirror, (const char* json, int length), {
+  globalThis.tawnyHost.mirror(UTF8ToString(json, length));
+});
+EM_JS(void, host_announce, (const char* text, int length, int urgent), {
+  globalThis.tawnyHost.announce(UTF8ToString(text, length), urgent !== 0);
+});
+EM_JS(void, host_vibrate, (int milliseconds), { globalThis.tawnyHost.vibrate(milliseconds); });
+EM_JS(double, host_random_32_bits, (), {
+  return globalThis.crypto.getRandomValues(new Uint32Array(1))[0];
+});
+EM_JS(void, host_remember, (const char* key, int key_length, const char* value, int length), {
+  globalThis.tawnyHost.remember(UTF8ToString(key, key_length), UTF8ToString(value, length));
+});
+EM_JS(void, host_switch_store, (const char* store, int length, int fresh), {
+  globalThis.tawnyHost.switchStore(UTF8ToString(store, length), fresh !== 0);
+});
+EM_JS(void, host_take_new_device_id, (), { globalThis.tawnyHost.takeNewDeviceId(); });
+EM_JS(void, host_accept_update, (), { globalThis.tawnyHost.acceptUpdate(); });
+EM_JS(void, host_ask_position, (), { globalThis.tawnyHost.askPosition(); });
+EM_JS(void, host_show_night, (int night), { globalThis.tawnyHost.showNight(night !== 0); });
+EM_JS(void, host_wake_after, (double milliseconds), { globalThis.tawnyHost.wakeAfter(milliseconds); });
+// clang-format on
+
+namespace tawny::shell {
+namespace {
+
+Shell* connected = nullptr;
+
+int length_of(std::string_view text) { return static_cast<int>(text.size()); }
+
+ui::SaveOutcome outcome_of(std::string_view word) {
+  if (word == "saved") return ui::SaveOutcome::saved;
+  if (word == "full") return ui::SaveOutcome::full;
+  if (word == "refused") return ui::SaveOutcome::refused;
+  return ui::SaveOutcome::failed;
+}
+
+// Null when the member is missing.
+const rapidjson::Value* member(const rapidjson::Value& object, const char* key) {
+  return object.HasMember(key) ? &object[key] : nullptr;
+}
+
+std::string text_of(const rapidjson::Value& object, const char* key) {
+  const rapidjson::Value* value = member(object, key);
+  return value != nullptr && value->IsString() ? std::string(value->GetString(), value->GetStringLength())
+                                               : std::string();
+}
+
+std::optional<Witness> witness_of(const rapidjson::Value& boot) {
+  const rapidjson::Value* witness = member(boot, "witness");
+  if (witness == nullptr || !witness->IsObject()) return std::nullopt;
+  const rapidjson::Value* number = member(*witness, "number");
+  if (number == nullptr || !number->IsUint()) return std::nullopt;
+  return Witness{text_of(*witness, "device"), number->GetUint(), text_of(*witness, "hash")};
+}
+
+// Written by web/src/main.js. What is missing or of another type keeps its first value.
+ui::Boot boot_of(std::string_view json) {
+  ui::Boot boot;
+  rapidjson::Document document;
+  document.Parse(json.data(), json.size());
+  if (document.HasParseError() || !document.IsObject()) {
+    boot.store_state = ui::SaveOutcome::failed;
+    return boot;
+  }
+  boot.store = text_of(document, "store");
+  boot.device = text_of(document, "device");
+  boot.witness = witness_of(document);
+  boot.store_state = outcome_of(text_of(document, "storeState"));
+  boot.app_version = text_of(document, "version");
+  const rapidjson::Value* writer = member(document, "writer");
+  boot.writer = writer != nullptr && writer->IsTrue();
+  const rapidjson::Value* settings = member(document, "settings");
+  if (settings == nullptr || !settings->IsObject()) return boot;
+  for (auto setting = settings->MemberBegin(); !(setting == settings->MemberEnd()); ++setting) {
+    if (setting->value.IsString()) boot.settings[setting->name.GetString()] = setting->value.GetString();
+  }
+  return boot;
+}
+
+}  // namespace
+
+Instant BrowserPlatform::now() const {
+  return Instant{static_cast<std::int64_t>(std::floor(emscripten_date_now() / 1000.0))};
+}
+
+void BrowserPlatform::save(const ui::SaveRequest& request) {
+  // One entry a line: device, number, hash, line, with tabs between. A line of JSON holds no bare tab.
+  std::string text;
+  for (const Entry* entry : request.entries) {
+    text +=
+        entry->id.device + '\t' + std::to_string(entry->id.number) + '\t' + entry->id.hash + '\t' + entry->line;
+    text += '\n';
+  }
+  host_save(request.ticket, text.data(), length_of(text));
+}
+
+void BrowserPlatform::share_file(std::string_view name, std::string_view text) {
+  host_share_file(name.data(), length_of(name), text.data(), length_of(text));
+}
+
+void BrowserPlatform::pick_file() { host_pick_file(); }
+
+void BrowserPlatform::mirror(std::string_view json) { host_mirror(json.data(), length_of(json)); }
+
+void BrowserPlatform::announce(std::string_view text, bool urgent) {
+  host_announce(text.data(), length_of(text), urgent ? 1 : 0);
+}
+
+void BrowserPlatform::vibrate(int milliseconds) { host_vibrate(milliseconds); }
+
+std::string BrowserPlatform::random_hex(int digits) {
+  constexpr char kDigits[] = "0123456789abcdef";
+  std::string text;
+  std::uint32_t bits = 0;
+  for (int i = 0; i < digits; ++i) {
+    if (i % 8 == 0) bits = static_cast<std::uint32_t>(host_random_32_bits());
+    text += kDigits[bits & 15U];
+    bits >>= 4U;
+  }
+  return text;
+}
+
+void BrowserPlatform::remember(std::string_view key, std::string_view value) {
+  host_remember(key.data(), length_of(key), value.data(), length_of(value));
+}
+
+void BrowserPlatform::switch_store(std::string_view store, bool fresh) {
+  host_switch_store(store.data(), length_of(store), fresh ? 1 : 0);
+}
+
+void BrowserPlatform::take_new_device_id() { host_take_new_device_id(); }
+
+void BrowserPlatform::accept_update() { host_accept_update(); }
+
+void BrowserPlatform::ask_position() { host_ask_position(); }
+
+void connect(Shell* shell) { connected = shell; }
+
+void show_night(bool night) {
+  static std::optional<bool> shown;
+  if (shown == night) return;
+  shown = night;
+  host_show_night(night ? 1 : 0);
+}
+
+void wake_page_after_ms(double delay_ms) { host_wake_after(delay_ms); }
+
+}  // namespace tawny::shell
+
+// --- what the page tells the program
+// -----------------------------------------------------------------------------
+
+using tawny::shell::connected;
+
+extern "C" {
+
+EMSCRIPTEN_KEEPALIVE char* tawny_alloc(int bytes) {
+  return static_cast<char*>(std::malloc(static_cast<std::size_t>(bytes)));
+}
+
+EMSCRIPTEN_KEEPALIVE void tawny_free(char* text) { std::free(text); }
+
+// 1 when the window is open and the other functions may be called.
+EMSCRIPTEN_KEEPALIVE int tawny_is_open() { return connected != nullptr ? 1 : 0; }
+
+EMSCRIPTEN_KEEPALIVE void tawny_start(const char* json, std::size_t length) {
+  if (connected == nullptr) return;
+  connected->fonts().note_text({json, length});
+  connected->app().start(tawny::shell::boot_of({json, length}));
+}
+
+EMSCRIPTEN_KEEPALIVE void tawny_lines(const char* lines, std::size_t length) {
+  if (connected == nullptr) return;
+  connected->fonts().note_text({lines, length});
+  connected->app().load_lines({lines, length});
+}
+
+EMSCRIPTEN_KEEPALIVE void tawny_ready() {
+  if (connected == nullptr) return;
+  connected->app().ready();
+  connected->wake();
+}
+
+// All lines follow again, then tawny_ready.
+EMSCRIPTEN_KEEPALIVE void tawny_grew() {
+  if (connected == nullptr) return;
+  connected->app().on_other_tab_wrote();
+}
+
+EMSCRIPTEN_KEEPALIVE void tawny_saved(int ticket, const char* outcome, std::size_t outcome_length,
+                                      const char* detail, std::size_t detail_length) {
+  if (connected == nullptr) return;
+  connected->fonts().note_text({detail, detail_length});
+  connected->app().on_saved(ticket, tawny::shell::outcome_of({outcome, outcome_length}),
+                            {detail, detail_length});
+  connected->wake();
+}
+
+EMSCRIPTEN_KEEPALIVE void tawny_text(const char* field, std::size_t field_length, const char* text,
+                                     std::size_t text_length) {
+  if (connected == nullptr) return;
+  connected->fonts().note_text({text, text_length});
+  connected->app().on_text({field, field_length}, {text, text_length});
+  connected->wake();
+}
+
+EMSCRIPTEN_KEEPALIVE void tawny_file(const char* name, std::size_t name_length, const char* text,
+                                     std::size_t text_length) {
+  if (connected == nullptr) return;
+  connected->fonts().note_text({name, name_length});
+  connected->fonts().note_text({text, text_length});
+  connected->app().on_file({name, name_length}, {text, text_length});
+  connected->wake();
+}
+
+EMSCRIPTEN_KEEPALIVE void tawny_activate(const char* node, std::size_t length) {
+  if (connected == nullptr) return;
+  connected->app().on_activate({node, length});
+  connected->wake();
+}
+
+EMSCRIPTEN_KEEPALIVE void tawny_position(double latitude_deg, double longitude_deg) {
+  if (connected == nullptr) return;
+  connected->app().on_position(latitude_deg, longitude_deg);
+  connected->wake();
+}
+
+EMSCRIPTEN_KEEPALIVE void tawny_offline_ready(int ready) {
+  if (connected == nullptr) return;
+  connected->app().on_offline_ready(ready != 0);
+  connected->wake();
+}
+
+EMSCRIPTEN_KEEPALIVE void tawny_update_waiting() {
+  if (connected == nullptr) return;
+  connected->app().on_update_waiting();
+  connected->wake();
+}
+
+EMSCRIPTEN_KEEPALIVE void tawny_storage(const char* persisted, std::size_t length, double used_bytes,
+                                        double quota_bytes) {
+  if (connected == nullptr) return;
+  connected->app().on_storage({persisted, length}, used_bytes, quota_bytes);
+  connected->wake();
+}
+
+EMSCRIPTEN_KEEPALIVE void tawny_insets(float top, float right, float bottom, float left) {
+  if (connected == nullptr) return;
+  connected->set_insets({top, right, bottom, left});
+  connected->wake();
+}
+
+EMSCRIPTEN_KEEPALIVE void tawny_touch_cancel() {
+  if (connected == nullptr) return;
+  connected->cancel_touch();
+}
+
+EMSCRIPTEN_KEEPALIVE void tawny_context(int lost) {
+  if (connected == nullptr) return;
+  if (lost != 0) {
+    connected->context_lost();
+  } else {
+    connected->context_restored();
+  }
+}
+
+EMSCRIPTEN_KEEPALIVE void tawny_wake() {
+  if (connected == nullptr) return;
+  connected->wake();
+}
+
+EMSCRIPTEN_KEEPALIVE void tawny_reduced_motion(int reduced) {
+  if (connected == nullptr) return;
+  connected->app().ui().set_reduced_motion(reduced != 0);
+  connected->wake();
+}
+
+}  // extern "C"

@@ -1,0 +1,106 @@
+#include "platform/fonts.h"
+
+#include <cstdint>
+#include <optional>
+
+#include "assets.h"
+
+namespace tawny::shell {
+namespace {
+
+// Always there: what the widget layer itself may draw, and the letters of most European languages.
+constexpr ImWchar kBase[] = {0x20,   0x7E,   0xA0,   0xFF,   0x3BC,  0x3BC,  0x2010, 0x2015, 0x2018,
+                             0x201E, 0x2022, 0x2022, 0x2026, 0x2026, 0x2080, 0x2089, 0x20AC, 0x20AC,
+                             0x2190, 0x2193, 0x2212, 0x2212, 0x2248, 0x2248, 0x2264, 0x2265, 0};
+// The 44 px size shows numbers with their signs only.
+constexpr ImWchar kNumber[] = {0x20,   0x7E,   0xB0,   0xB1,   0xB5,   0xB7,   0xD7,
+                               0xD7,   0x2013, 0x2014, 0x2026, 0x2026, 0x2190, 0x2193,
+                               0x2212, 0x2212, 0x2248, 0x2248, 0x2264, 0x2265, 0};
+
+constexpr unsigned kFirstBeyondBase = 0x100;
+
+int hex_digit(char c) {
+  if (c >= '0' && c <= '9') return c - '0';
+  if (c >= 'a' && c <= 'f') return c - 'a' + 10;
+  if (c >= 'A' && c <= 'F') return c - 'A' + 10;
+  return -1;
+}
+
+std::optional<unsigned> escaped_code(std::string_view text, std::size_t at) {
+  if (at + 6 > text.size() || text[at] != '\\' || text[at + 1] != 'u') return std::nullopt;
+  unsigned code = 0;
+  for (std::size_t i = at + 2; i < at + 6; ++i) {
+    const int digit = hex_digit(text[i]);
+    if (digit < 0) return std::nullopt;
+    code = code * 16 + static_cast<unsigned>(digit);
+  }
+  return code;
+}
+
+ImFont* add_font(std::string_view asset, float size_px, float density, const ImWchar* ranges) {
+  const std::string_view data = assets::find(asset);
+  if (data.empty()) return ImGui::GetIO().Fonts->AddFontDefault();
+  ImFontConfig config;
+  config.FontDataOwnedByAtlas = false;  // the bytes live in the program
+  config.RasterizerDensity = density;
+  config.OversampleH = 1;  // at three screen pixels to one CSS px nothing is gained by more
+  config.OversampleV = 1;
+  return ImGui::GetIO().Fonts->AddFontFromMemoryTTF(const_cast<char*>(data.data()),
+                                                    static_cast<int>(data.size()), size_px, &config, ranges);
+}
+
+}  // namespace
+
+Fonts::Fonts() {
+  letters_.AddRanges(kBase);
+  for (const ImWchar code : kNumber) number_ranges_.push_back(code);
+  note_text(assets::find("en.json"));
+}
+
+void Fonts::add(unsigned code_point) {
+  if (code_point < kFirstBeyondBase || code_point > 0xFFFF || letters_.GetBit(code_point)) return;
+  letters_.SetBit(code_point);
+  grown_ = true;
+}
+
+void Fonts::note_text(std::string_view utf8) {
+  for (std::size_t at = 0; at < utf8.size();) {
+    const auto byte = static_cast<std::uint8_t>(utf8[at]);
+    if (byte < 0x80) {
+      if (byte == '\\') {
+        if (const std::optional<unsigned> code = escaped_code(utf8, at)) add(*code);
+      }
+      ++at;
+      continue;
+    }
+    const std::size_t length = byte >= 0xF0 ? 4 : byte >= 0xE0 ? 3 : 2;
+    if (at + length > utf8.size()) return;
+    unsigned code = byte & (0xFFU >> (length + 1));
+    for (std::size_t i = 1; i < length; ++i)
+      code = (code << 6) | (static_cast<std::uint8_t>(utf8[at + i]) & 0x3FU);
+    add(code);
+    at += length;
+  }
+}
+
+bool Fonts::bake(float density) {
+  if (!grown_ && density == density_) return false;
+  grown_ = false;
+  density_ = density;
+  text_ranges_.clear();
+  letters_.BuildRanges(&text_ranges_);
+  ImFontAtlas& atlas = *ImGui::GetIO().Fonts;
+  atlas.Clear();
+  atlas.Flags |= ImFontAtlasFlags_NoMouseCursors;
+  const ImWchar* text = text_ranges_.Data;
+  fonts_.body = add_font("tawny-regular.ttf", 16, density, text);
+  fonts_.body_bold = add_font("tawny-bold.ttf", 16, density, text);
+  fonts_.lead = add_font("tawny-regular.ttf", 20, density, text);
+  fonts_.lead_bold = add_font("tawny-bold.ttf", 20, density, text);
+  fonts_.title = add_font("tawny-bold.ttf", 28, density, text);
+  fonts_.number = add_font("tawny-bold.ttf", 44, density, number_ranges_.Data);
+  atlas.Build();
+  return true;
+}
+
+}  // namespace tawny::shell

@@ -1,0 +1,53 @@
+// The window under the screens: SDL2, OpenGL ES, Dear ImGui, and the pacing of frames.
+//
+// A phone in a pocket must not draw: a frame is drawn only after wake(), which every event, every answer of the
+// page and the one timer call. The loop then runs for a few frames (Dear ImGui needs up to four to settle after
+// a touch) and pauses itself.
+#pragma once
+
+#include <SDL.h>
+
+#include "platform/fonts.h"
+#include "ui/app.h"
+
+namespace tawny::shell {
+
+class Shell {
+ public:
+  // The platform must outlive the shell. Opens the window; false when the browser gives no drawing context.
+  explicit Shell(ui::Platform& platform) : app_(platform) {}
+  bool open();
+
+  ui::App& app() { return app_; }
+  Fonts& fonts() { return fonts_; }
+
+  void wake(int frames = kFramesPerEvent);
+  void set_insets(const ui::Insets& insets) { insets_ = insets; }
+  // The system took the running touch away (a gesture, a call): its coming release must press nothing.
+  void cancel_touch();
+  // The browser took the drawing context away, or gave it back empty.
+  void context_lost();
+  void context_restored();
+
+  static constexpr int kFramesPerEvent = 4;
+
+ private:
+  static int on_event_pushed(void* shell, SDL_Event* event);
+  static void on_frame(void* shell);
+  void frame();
+  void handle(const SDL_Event& event);
+  void draw();
+  void plan_next_wake();
+
+  ui::App app_;
+  Fonts fonts_;
+  SDL_Window* window_ = nullptr;
+  SDL_GLContext context_ = nullptr;
+  ui::Insets insets_;
+  int budget_ = kFramesPerEvent;
+  bool running_ = false;
+  bool has_context_ = true;
+  bool touch_cancelled_ = false;
+};
+
+}  // namespace tawny::shell

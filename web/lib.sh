@@ -61,23 +61,29 @@ npm_packages() {
   fi
 }
 
-# Configures a CMake build folder on first use: configure FOLDER [cmake options]. Later option changes are taken up too.
+# configure FOLDER [cmake options]: configures a CMake build folder when it is new or its options changed.
+# Say configure_with=emcmake for the compiler to wasm.
 configure() {
   local folder=$1
   shift
   local wanted="$tawny_root $*"
-  if [ "$(cat "$folder/.tawny-options" 2>/dev/null)" != "$wanted" ] || [ ! -f "$folder/build.ninja" ]; then
-    "${configure_with[@]}" cmake -S "$tawny_root" -B "$folder" -G Ninja "$@" >&2
-    printf '%s' "$wanted" >"$folder/.tawny-options"
+  if [ ! -f "$folder/build.ninja" ] || [ "$(cat "$folder/tawny-options" 2>/dev/null)" != "$wanted" ]; then
+    ${configure_with:-} cmake -S "$tawny_root" -B "$folder" -G Ninja "$@" >&2
+    printf '%s' "$wanted" >"$folder/tawny-options"
   fi
 }
 
-# The same for the compiler to wasm.
-configure_native() {
-  local configure_with=()
-  configure "$@"
+# The app and the page around it; both scripts that need them make them the same way.
+app_dir=$tawny_root/build/wasm
+page_dir=$tawny_root/build/web
+
+build_app() {
+  eval "$("$tawny_root/web/third-party.sh")"
+  configure_with=emcmake configure "$app_dir" -DTAWNY_IMGUI_DIR="$TAWNY_IMGUI_DIR" \
+    -DTAWNY_SDL2_DIR="$TAWNY_SDL2_DIR" -DTAWNY_FONT_DIR="$TAWNY_FONT_DIR"
+  cmake --build "$app_dir" --target tawny_app >&2
 }
-configure_wasm() {
-  local configure_with=(emcmake)
-  configure "$@"
+
+build_page() {
+  node "$tawny_root/web/build.mjs" --wasm "$app_dir" --out "$page_dir" >&2
 }

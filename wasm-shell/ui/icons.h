@@ -1,8 +1,8 @@
 // The icons of assets/icons/*.svg as polylines, made by the build (tools/icons.py), so that a font or a picture
 // library need not be there to draw them at any size.
 //
-// Coordinates are in pixels of the 24 x 24 drawing, y down. A stroke is drawn 2 wide there with round joins; a filled
-// one is convex and is filled instead. The last point of a closed stroke does not repeat the first.
+// Coordinates are in pixels of the 24 x 24 drawing, y down. A stroke is drawn 2 wide there with round joins; a
+// filled one is convex and is filled instead. The last point of a closed stroke does not repeat the first.
 #pragma once
 
 #include <span>

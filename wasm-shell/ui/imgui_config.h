@@ -1,5 +1,5 @@
-// How Dear ImGui is built here (IMGUI_USER_CONFIG): without what a phone app never shows, and with 32-bit indices,
-// since a long list of icons and outlines can pass the 65,536 corners that 16 bits can count.
+// How Dear ImGui is built here (IMGUI_USER_CONFIG): without what a phone app never shows, and with 32-bit
+// indices, since a long list of icons and outlines can pass the 65,536 corners that 16 bits can count.
 #pragma once
 
 #define IMGUI_DISABLE_OBSOLETE_FUNCTIONS

@@ -20,6 +20,7 @@ namespace tawny {
 struct FarmPond {
   PondHistory history;
   PondState state;
+  const Entry* setup = nullptr;  // the pond_setup entry that counts
 };
 
 struct FarmProduct {
@@ -35,6 +36,7 @@ struct Farm {
   bool demo = false;
   FarmPlace place;
   std::vector<FarmPond> ponds;  // in walking order
+  bool bin_set_up = false;  // a bin_setup entry exists; until then the protocol's own bin stands here
   BinLimits bin_limits;
   double lane_spacing_m = 10;
   std::vector<FarmProduct> products;
@@ -49,5 +51,7 @@ Farm fold_farm(const Logbook& logbook, const Protocol& protocol, Instant now);
 // The draft of a farm_setup, pond_setup, ... entry is read back by these; refused when something is missing.
 Result<Pond> read_pond_setup(const Entry& entry);
 Result<FarmPlace> read_farm_setup(const Entry& entry);
+// What the entry does not say is taken from `otherwise`.
+Result<BinLimits> read_bin_setup(const Entry& entry, const BinLimits& otherwise);
 
 }  // namespace tawny

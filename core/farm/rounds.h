@@ -23,7 +23,7 @@ enum class DueState {
 std::string_view name_of(DueState state);
 
 struct DueItem {
-  std::string pond;    // id
+  std::string pond;  // id; empty for what is one for the whole farm (the sky)
   Act act = Act::water_reading;
   std::string detail;  // an inlet's name for screen_check, else empty
   Role role = Role::technician;
@@ -31,7 +31,7 @@ struct DueItem {
   std::optional<WindowName> window;
   Instant from;
   Instant until;
-  Message why;                    // six words at most once worded: "due.why.*"
+  Message why;  // six words at most once worded: "due.why.*"
   std::optional<EntryId> done_by;
   int walk_order = 0;
 };

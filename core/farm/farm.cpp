@@ -1,0 +1,295 @@
+#include "farm/farm.h"
+
+#include <algorithm>
+#include <tuple>
+#include <utility>
+
+#include "logbook/kinds.h"
+
+namespace tawny {
+namespace {
+
+constexpr Range kNominalAreaHa{0.001, 500, "ha", 3};
+constexpr Range kOutlineM{1, 10000, "m", 0};
+constexpr Range kBankSlope{0, 10, "", 1};
+constexpr Range kWalkOrder{0, 100000, "", 0};
+constexpr Range kLatitudeDeg{-72, 72, "deg", 3};
+constexpr Range kLongitudeDeg{-180, 180, "deg", 3};
+constexpr Range kOffsetMin{-720, 840, "min", 0};
+constexpr Range kAltitudeM{-450, 6000, "m", 0};
+constexpr Range kBagKg{0.1, 2000, "kg", 1};
+constexpr Range kPricePerKg{0, 1e6, "", 2};
+constexpr Range kBinVolumeL{1, 10000, "l", 0};
+constexpr Range kShare{0.1, 1, "", 2};
+constexpr Range kLiftKg{1, 1000, "kg", 0};
+constexpr Range kBoatLoadKg{1, 10000, "kg", 0};
+constexpr Range kLaneSpacingM{1, 200, "m", 0};
+
+tl::unexpected<Problem> missing(std::string_view key) {
+  return refuse(ProblemKind::missing, key,
+                Message("problem.setup_missing").with("what", Word{"value." + std::string(key)}));
+}
+
+Result<double> needed(const Entry& entry, std::string_view key, const Range& range) {
+  const double* value = entry.number(key);
+  if (value == nullptr) return missing(key);
+  TAWNY_REFUSE_OUTSIDE(key, *value, range);
+  return *value;
+}
+
+Result<double> optional_number(const Entry& entry, std::string_view key, const Range& range, double otherwise) {
+  if (entry.number(key) == nullptr) return otherwise;
+  return needed(entry, key, range);
+}
+
+Result<StageCurve> read_curve(const Entry& entry) {
+  const std::vector<double>* levels_cm = entry.numbers("survey_level_cm");
+  const std::vector<double>* areas_m2 = entry.numbers("survey_area_m2");
+  if (levels_cm != nullptr || areas_m2 != nullptr) {
+    if (levels_cm == nullptr) return missing("survey_level_cm");
+    if (areas_m2 == nullptr || areas_m2->size() != levels_cm->size()) return missing("survey_area_m2");
+    std::vector<SurveyPoint> points;
+    for (std::size_t i = 0; i < levels_cm->size(); ++i) points.push_back({(*levels_cm)[i], (*areas_m2)[i]});
+    return StageCurve::from_survey(points);
+  }
+  for (const std::string_view key : {"bottom_length_m", "bottom_width_m", "depth_m", "bank_slope"}) {
+    if (entry.number(key) == nullptr) return missing(key);
+  }
+  return StageCurve::from_basin(*entry.number("bottom_length_m"), *entry.number("bottom_width_m"),
+                                *entry.number("depth_m"), *entry.number("bank_slope"));
+}
+
+// The outline at the top of the banks: as told, else what the basin comes to, else unknown.
+Result<double> read_outline(const Entry& entry, std::string_view told, std::string_view bottom) {
+  double otherwise = 0;
+  const double* bottom_m = entry.number(bottom);
+  const double* depth_m = entry.number("depth_m");
+  const double* slope = entry.number("bank_slope");
+  if (bottom_m != nullptr && depth_m != nullptr && slope != nullptr)
+    otherwise = *bottom_m + 2 * *slope * *depth_m;
+  return optional_number(entry, told, kOutlineM, otherwise);
+}
+
+struct Fold {
+  Farm farm;
+  // Per pond: its set-ups in order of observation.
+  std::map<std::string, std::vector<const Entry*>> pond_setups;
+  std::map<std::string, std::vector<const Entry*>> of_pond;
+  std::map<std::string, FarmProduct> products;
+
+  void say(const Problem& problem, const Entry& entry) {
+    Message said = problem.message;
+    said.with("pond", Text{entry.pond}).with("entry", Text{to_reference(entry.id)});
+    farm.problems.push_back(std::move(said));
+  }
+
+  void read_farm(const Entry& entry) {
+    auto place = read_farm_setup(entry);
+    if (!place) return say(place.error(), entry);
+    farm.set_up = true;
+    farm.place = *place;
+    farm.name = *entry.text("name");
+    const bool* demo = entry.flag("demo");
+    farm.demo = demo != nullptr && *demo;
+  }
+
+  void read_bins(const Entry& entry) {
+    auto limits = read_bin_setup(entry, farm.bin_limits);
+    if (!limits) return say(limits.error(), entry);
+    auto spacing = optional_number(entry, "lane_spacing_m", kLaneSpacingM, farm.lane_spacing_m);
+    if (!spacing) return say(spacing.error(), entry);
+    farm.bin_limits = *limits;
+    farm.lane_spacing_m = *spacing;
+    farm.bin_set_up = true;
+  }
+
+  void read_product(const Entry& entry) {
+    const std::string* id = entry.text("product");
+    if (id == nullptr) return say(missing("product").value(), entry);
+    FarmProduct product;
+    product.product = *id;
+    auto bag_kg = optional_number(entry, "bag_kg", kBagKg, product.bag_kg);
+    if (!bag_kg) return say(bag_kg.error(), entry);
+    product.bag_kg = *bag_kg;
+    if (entry.number("price_per_kg") != nullptr) {
+      auto price = needed(entry, "price_per_kg", kPricePerKg);
+      if (!price) return say(price.error(), entry);
+      product.price_per_kg = *price;
+    }
+    const bool* in_use = entry.flag("in_use");
+    product.in_use = in_use == nullptr || *in_use;
+    products.insert_or_assign(product.product, product);
+  }
+
+  void read_device(const Entry& entry) {
+    const std::string* person = entry.text("person");
+    const std::string* role = entry.text("role");
+    if (person == nullptr) return say(missing("person").value(), entry);
+    if (role == nullptr) return say(missing("role").value(), entry);
+    farm.people.insert_or_assign(entry.id.device, std::pair(*person, *role));
+  }
+
+  // The newest set-up that can be read; those that cannot are said, and an older one stands meanwhile.
+  std::optional<Pond> latest_pond(const std::vector<const Entry*>& setups, const Entry*& counts) {
+    for (auto entry = setups.rbegin(); entry != setups.rend(); ++entry) {
+      auto pond = read_pond_setup(**entry);
+      counts = *entry;
+      if (pond) return *std::move(pond);
+      say(pond.error(), **entry);
+    }
+    return std::nullopt;
+  }
+};
+
+}  // namespace
+
+const FarmPond* Farm::pond(std::string_view id) const {
+  for (const FarmPond& one : ponds) {
+    if (one.history.pond.id == id) return &one;
+  }
+  return nullptr;
+}
+
+Result<FarmPlace> read_farm_setup(const Entry& entry) {
+  FarmPlace place;
+  const std::string* name = entry.text("name");
+  if (name == nullptr || name->empty()) return missing("name");
+  auto latitude = needed(entry, "latitude_deg", kLatitudeDeg);
+  if (!latitude) return tl::unexpected<Problem>(latitude.error());
+  auto longitude = needed(entry, "longitude_deg", kLongitudeDeg);
+  if (!longitude) return tl::unexpected<Problem>(longitude.error());
+  auto offset = needed(entry, "utc_offset_min", kOffsetMin);
+  if (!offset) return tl::unexpected<Problem>(offset.error());
+  auto altitude = optional_number(entry, "altitude_m", kAltitudeM, 0);
+  if (!altitude) return tl::unexpected<Problem>(altitude.error());
+  place.latitude_deg = *latitude;
+  place.longitude_deg = *longitude;
+  place.offset = UtcOffset{static_cast<std::int32_t>(*offset)};
+  place.altitude_m = *altitude;
+  if (const std::string* by = entry.text("windows_by")) {
+    if (*by != "sun" && *by != "clock") {
+      return refuse(ProblemKind::malformed, "windows_by",
+                    Message("problem.windows_by").with("value", Text{*by}));
+    }
+    place.windows_by_clock = *by == "clock";
+  }
+  return place;
+}
+
+Result<Pond> read_pond_setup(const Entry& entry) {
+  Pond pond;
+  pond.id = entry.pond;
+  if (pond.id.empty()) return missing("pond");
+  const std::string* name = entry.text("name");
+  if (name == nullptr || name->empty()) return missing("name");
+  pond.name = *name;
+  const std::string* build = entry.text("build");
+  if (build == nullptr) return missing("build");
+  if (*build != "earthen" && *build != "lined") {
+    return refuse(ProblemKind::malformed, "build", Message("problem.build").with("value", Text{*build}));
+  }
+  pond.kind = *build == "lined" ? PondKind::lined : PondKind::earthen;
+  auto walk_order = needed(entry, "walk_order", kWalkOrder);
+  if (!walk_order) return tl::unexpected<Problem>(walk_order.error());
+  pond.walk_order = static_cast<int>(*walk_order);
+  auto area = needed(entry, "nominal_area_ha", kNominalAreaHa);
+  if (!area) return tl::unexpected<Problem>(area.error());
+  pond.nominal_area_ha = *area;
+  const std::vector<std::string>* inlets = entry.texts("inlets");
+  if (inlets == nullptr) return missing("inlets");
+  pond.inlets = *inlets;
+  auto curve = read_curve(entry);
+  if (!curve) return tl::unexpected<Problem>(curve.error());
+  pond.curve = *std::move(curve);
+  auto length = read_outline(entry, "outline_length_m", "bottom_length_m");
+  if (!length) return tl::unexpected<Problem>(length.error());
+  pond.length_m = *length;
+  auto width = read_outline(entry, "outline_width_m", "bottom_width_m");
+  if (!width) return tl::unexpected<Problem>(width.error());
+  pond.width_m = *width;
+  auto slope = optional_number(entry, "bank_slope", kBankSlope, 0);
+  if (!slope) return tl::unexpected<Problem>(slope.error());
+  pond.bank_slope = *slope;
+  if (entry.number("stocking_level_cm") != nullptr) {
+    auto stocking = needed(entry, "stocking_level_cm",
+                           Range{pond.curve->lowest_level_cm(), pond.curve->full_level_cm(), "cm", 0});
+    if (!stocking) return tl::unexpected<Problem>(stocking.error());
+    pond.stocking_level_cm = *stocking;
+  }
+  return pond;
+}
+
+Result<BinLimits> read_bin_setup(const Entry& entry, const BinLimits& otherwise) {
+  BinLimits limits = otherwise;
+  struct {
+    std::string_view key;
+    const Range& range;
+    double& value;
+  } const told[] = {{"bin_volume_l", kBinVolumeL, limits.bin_volume_l},
+                    {"fill_share", kShare, limits.fill_share},
+                    {"lift_kg", kLiftKg, limits.lift_kg},
+                    {"boat_load_kg", kBoatLoadKg, limits.boat_load_kg}};
+  for (const auto& [key, range, value] : told) {
+    auto number = optional_number(entry, key, range, value);
+    if (!number) return tl::unexpected<Problem>(number.error());
+    value = *number;
+  }
+  return limits;
+}
+
+Farm fold_farm(const Logbook& logbook, const Protocol& protocol, Instant now) {
+  Fold fold;
+  fold.farm.bin_limits.bin_volume_l = protocol.number("bin.volume_l");
+  fold.farm.bin_limits.fill_share = protocol.number("bin.fill_share");
+  fold.farm.bin_limits.lift_kg = protocol.number("bin.lift_kg");
+  fold.farm.bin_limits.boat_load_kg = protocol.number("bin.boat_load_kg");
+  fold.farm.bin_limits.saturation_share = protocol.number("bin.saturation_share");
+  fold.farm.lane_spacing_m = protocol.number("bin.lane_spacing_m");
+
+  const std::vector<const Entry*> effective = logbook.effective();
+  for (const Entry* entry : effective) {
+    if (!entry->pond.empty()) fold.of_pond[entry->pond];
+    if (entry->kind == kind::kFarmSetup) fold.read_farm(*entry);
+    if (entry->kind == kind::kBinSetup) fold.read_bins(*entry);
+    if (entry->kind == kind::kProductSetup) fold.read_product(*entry);
+    if (entry->kind == kind::kDeviceSetup) fold.read_device(*entry);
+    if (entry->kind != kind::kPondSetup) continue;
+    if (entry->pond.empty()) {
+      fold.say(missing("pond").value(), *entry);
+    } else {
+      fold.pond_setups[entry->pond].push_back(entry);
+    }
+  }
+  // Each pond's own entries and the farm's, still in order, so that no pond's history reads the whole logbook.
+  for (const Entry* entry : effective) {
+    if (!entry->pond.empty()) {
+      fold.of_pond[entry->pond].push_back(entry);
+      continue;
+    }
+    for (auto& [id, entries] : fold.of_pond) entries.push_back(entry);
+  }
+  if (!fold.farm.set_up && !effective.empty()) fold.farm.problems.push_back(Message("farm.no_setup"));
+  for (auto& [id, product] : fold.products) fold.farm.products.push_back(product);
+
+  for (const auto& [id, entries] : fold.of_pond) {
+    const auto setups = fold.pond_setups.find(id);
+    if (setups == fold.pond_setups.end()) {
+      fold.farm.problems.push_back(Message("farm.pond_without_setup").with("pond", Text{id}));
+      continue;
+    }
+    FarmPond one;
+    auto pond = fold.latest_pond(setups->second, one.setup);
+    if (!pond) continue;
+    one.history = build_history(*pond, entries);
+    one.state = assess(one.history, protocol, fold.farm.place, now);
+    fold.farm.ponds.push_back(std::move(one));
+  }
+  std::sort(fold.farm.ponds.begin(), fold.farm.ponds.end(), [](const FarmPond& a, const FarmPond& b) {
+    const Pond& left = a.history.pond;
+    const Pond& right = b.history.pond;
+    return std::tie(left.walk_order, left.name, left.id) < std::tie(right.walk_order, right.name, right.id);
+  });
+  return std::move(fold.farm);
+}
+
+}  // namespace tawny

@@ -1,0 +1,114 @@
+#include "farm/rounds.h"
+
+#include <algorithm>
+#include <tuple>
+#include <utility>
+
+#include "farm/pond_day.h"
+#include "farm/taken.h"
+
+namespace tawny {
+namespace {
+
+// The sky is one for the whole farm: asked for on the days that a dose rests on, before and after it.
+void ask_for_sky(const Farm& farm, const Protocol& protocol, const Day& day, std::vector<DueItem>& items) {
+  const int days_after = static_cast<int>(protocol.number("rounds.sky_days_after_dose"));
+  const Window& window = day.windows.afternoon;
+  const Observed* taken = nullptr;
+  bool matters = false;
+  for (const FarmPond& pond : farm.ponds) {
+    const PondHistory& history = pond.history;
+    if (!pond.state.in_cycle || pond.state.finished) continue;
+    const Observed* dose = last_taken(history, Act::dose, history.cycle_start, day.now);
+    const bool dosed = dose != nullptr && day.day.days - day.of(dose->at).days <= days_after;
+    if (!dosed && !pond.state.dose.advised && pond.state.stage != Stage::first_dose) continue;
+    matters = true;
+    if (taken == nullptr) taken = last_taken(history, Act::sky, window.from, std::min(window.until, day.now));
+  }
+  if (!matters) return;
+  DueItem item;
+  item.act = Act::sky;
+  item.role = role_for(Act::sky);
+  item.state = taken != nullptr ? DueState::done : state_of(window, day.now);
+  item.window = WindowName::afternoon;
+  item.from = window.from;
+  item.until = window.until;
+  item.why = Message("due.why.sky");
+  if (taken != nullptr && taken->entry != nullptr) item.done_by = taken->entry->id;
+  items.push_back(std::move(item));
+}
+
+int rank(DueState state) {
+  switch (state) {
+    case DueState::overdue:
+      return 0;
+    case DueState::now:
+      return 1;
+    case DueState::later:
+      return 2;
+    case DueState::missed:
+      return 3;
+    case DueState::done:
+      break;
+  }
+  return 4;
+}
+
+constexpr std::pair<Role, std::string_view> kRoles[] = {
+    {Role::worker, "worker"}, {Role::technician, "technician"}, {Role::manager, "manager"}};
+
+}  // namespace
+
+std::string_view name_of(Role role) {
+  for (const auto& [value, name] : kRoles) {
+    if (value == role) return name;
+  }
+  return {};
+}
+
+std::optional<Role> role_of(std::string_view name) {
+  for (const auto& [value, text] : kRoles) {
+    if (text == name) return value;
+  }
+  return std::nullopt;
+}
+
+std::string_view name_of(DueState state) {
+  switch (state) {
+    case DueState::now:
+      return "now";
+    case DueState::later:
+      return "later";
+    case DueState::overdue:
+      return "overdue";
+    case DueState::missed:
+      return "missed";
+    case DueState::done:
+      break;
+  }
+  return "done";
+}
+
+Result<Rounds> rounds(const Farm& farm, const Protocol& protocol, Instant now) {
+  Day day;
+  day.offset = farm.place.offset;
+  day.day = civil_day(now, day.offset);
+  day.from = instant_at(day.day, 0, day.offset);
+  day.until = instant_at(day.day.plus(1), -1, day.offset);
+  day.now = now;
+  auto windows = windows_of(day.day, farm.place, protocol);
+  if (!windows) return tl::unexpected<Problem>(windows.error());
+  day.windows = *windows;
+
+  Rounds result;
+  result.today = day.windows;
+  ask_for_sky(farm, protocol, day, result.items);
+  for (const FarmPond& pond : farm.ponds) collect_due(pond, protocol, day, result.items);
+  std::stable_sort(result.items.begin(), result.items.end(), [](const DueItem& a, const DueItem& b) {
+    if (rank(a.state) != rank(b.state)) return rank(a.state) < rank(b.state);
+    return std::tie(a.walk_order, a.pond, a.from) < std::tie(b.walk_order, b.pond, b.from);
+  });
+  return result;
+}
+
+}  // namespace tawny

@@ -1,0 +1,195 @@
+// core_numbers: prints "name value" for a grid over everything that core reckons, with 17 significant digits.
+// Built natively and as wasm; tests/compare_numbers.py holds the two outputs together.
+#include <cstdio>
+#include <string>
+#include <vector>
+
+#include "assets.h"
+#include "base/time.h"
+#include "dose/bin_plan.h"
+#include "dose/dose.h"
+#include "dose/lanes.h"
+#include "dose/product.h"
+#include "pond/curve.h"
+#include "science/ammonia.h"
+#include "science/oxygen.h"
+#include "science/salts.h"
+#include "science/seawater.h"
+#include "science/sun.h"
+
+namespace tawny {
+namespace {
+
+int refused = 0;
+
+std::string named(const char* what, std::initializer_list<double> at) {
+  std::string name = what;
+  for (double value : at) {
+    char text[32];
+    std::snprintf(text, sizeof text, "/%g", value);
+    name += text;
+  }
+  return name;
+}
+
+void show(const std::string& name, double value) { std::printf("%s %.17g\n", name.c_str(), value); }
+
+void show(const std::string& name, const Result<double>& value) {
+  if (value) {
+    show(name, *value);
+  } else {
+    std::fprintf(stderr, "%s is refused: %s\n", name.c_str(), value.error().message.id.c_str());
+    ++refused;
+  }
+}
+
+// Passes a Result's value on, or counts that there was none.
+template <typename T, typename Use>
+void with(const std::string& name, const Result<T>& result, Use use) {
+  if (result) {
+    use(*result);
+  } else {
+    std::fprintf(stderr, "%s is refused: %s\n", name.c_str(), result.error().message.id.c_str());
+    ++refused;
+  }
+}
+
+void show_water() {
+  for (double t : {0.0, 7.3, 18.0, 25.0, 31.7, 40.0}) {
+    for (double s : {0.0, 0.6, 1.0, 12.5, 35.0, 40.0}) {
+      show(named("density", {t, s}), seawater_density_kg_m3(t, s));
+      for (double p : {0.8, 1.0, 1.05})
+        show(named("oxygen_saturation", {t, s, p}), oxygen_saturation_mg_l(t, s, p));
+      for (double ph : {6.5, 8.2, 9.4}) {
+        show(named("un_ionized_fraction", {t, s, ph}), un_ionized_ammonia_fraction(ph, t, s));
+        show(named("un_ionized", {t, s, ph}), un_ionized_ammonia_n_mg_l(1.3, ph, t, s));
+      }
+    }
+  }
+  for (double z : {-20.0, 0.0, 3.0, 450.0, 2600.0}) {
+    show(named("pressure", {z}), pressure_at_altitude_atm(z));
+  }
+}
+
+void show_salts() {
+  for (const char* salt_name : {"sodium_nitrate", "potassium_nitrate", "calcium_nitrate"}) {
+    with(salt_name, salt_named(salt_name), [&](Salt salt) {
+      for (double t : {5.0, 16.0, 27.0, 34.5}) {
+        const std::string prefix = std::string(salt_name) + "/";
+        show(prefix + named("solubility", {t}), solubility_mass_fraction(salt, t));
+        for (double w : {0.0, 0.03, 0.11, 0.28}) {
+          show(prefix + named("solution_density", {w, t}), solution_density_kg_m3(salt, w, t));
+        }
+        for (double salt_kg : {4.0, 21.0, 55.0}) {
+          const std::string name = prefix + named("dissolve", {salt_kg, t});
+          with(name, dissolve(salt, salt_kg, 80, t), [&](const Dissolving& end) {
+            show(name + "/final_temperature_c", end.final_temperature_c);
+            show(name + "/solution_volume_l", end.solution_volume_l);
+            show(name + "/share_of_saturation", end.share_of_saturation);
+            show(name + "/dissolves", end.dissolves ? 1 : 0);
+          });
+        }
+      }
+    });
+  }
+}
+
+void show_sun() {
+  const struct {
+    double latitude_deg, longitude_deg;
+    int offset_min;
+  } places[] = {{0, 0, 0}, {10.5, 106.3, 420}, {-4.1, -81, -300}, {31.2, -81.3, -300}, {-52.7, 171.4, 765}};
+  for (const auto& place : places) {
+    for (int month = 1; month <= 12; ++month) {
+      const std::string name = named("sun", {place.latitude_deg, place.longitude_deg, double(month)});
+      with(name, civil_day_of({2026, month, 1 + 2 * month}), [&](CivilDay day) {
+        with(name, sun_day(day, place.latitude_deg, place.longitude_deg, UtcOffset{place.offset_min}),
+             [&](const SunDay& sun) {
+               show(name + "/sunrise", static_cast<double>(sun.sunrise.unix_s));
+               show(name + "/noon", static_cast<double>(sun.solar_noon.unix_s));
+               show(name + "/sunset", static_cast<double>(sun.sunset.unix_s));
+               show(name + "/equation_of_time", equation_of_time_min(sun.solar_noon));
+               for (int hours : {-9, -4, 0, 3}) {
+                 show(name + named("/elevation", {double(hours)}),
+                      solar_elevation_deg(sun.solar_noon.plus_h(hours), place.latitude_deg,
+                                          place.longitude_deg));
+               }
+             });
+      });
+    }
+  }
+}
+
+void show_curve(const std::string& name, const Result<StageCurve>& result) {
+  with(name, result, [&](const StageCurve& curve) {
+    show(name + "/full_volume", curve.full_volume_m3());
+    for (double share : {0.1, 0.25, 0.333, 0.5, 0.8, 1.0}) {
+      show(name + named("/level_for_share", {share}), curve.level_cm_for_share(share));
+    }
+    for (double part : {0.05, 0.3, 0.62, 0.97}) {
+      const double level_cm =
+          curve.lowest_level_cm() + part * (curve.full_level_cm() - curve.lowest_level_cm());
+      show(name + named("/area", {part}), curve.area_m2(level_cm));
+      show(name + named("/volume", {part}), curve.volume_m3(level_cm));
+      show(name + named("/mean_depth", {part}), curve.mean_depth_m(level_cm));
+    }
+  });
+}
+
+void show_pond() {
+  show_curve("basin", StageCurve::from_basin(143.7, 61.2, 1.37, 2.6));
+  show_curve("top", StageCurve::from_top(210, 48.5, 1.2, 3));
+  show_curve("survey", StageCurve::from_survey({{-12, 310}, {20, 4100}, {55, 6270}, {103, 7011}, {141, 7405}}));
+}
+
+void show_dose() {
+  with("products", parse_products(assets::find("products.json")), [](const std::vector<Product>& products) {
+    for (const Product& product : products) {
+      const std::string name = "dose/" + product.id;
+      show(name + "/nitrogen", nitrogen_in_product_kg(product, 37.3));
+      show(name + "/nitrate_added", nitrate_n_added_mg_l(product, 37.3, 8123));
+      if (!product.allowed) continue;
+      show(name + "/product_for_nitrogen", product_for_nitrogen_kg(product, 6.1));
+      for (double product_kg : {3.0, 18.0, 61.0}) {
+        const BinLimits limits{120, 0.9, 25, 180, 28.4, 17, 0.5};
+        const std::string plan_name = name + named("/bins", {product_kg});
+        with(plan_name, plan_bins(product, product_kg, limits), [&](const BinPlan& plan) {
+          show(plan_name + "/count", plan.bins);
+          show(plan_name + "/salt", plan.salt_per_bin_kg);
+          show(plan_name + "/water", plan.water_per_bin_l);
+          show(plan_name + "/solution", plan.solution_per_bin_l);
+          show(plan_name + "/mass", plan.solution_mass_kg);
+          show(plan_name + "/final_temperature", plan.final_temperature_c);
+          show(plan_name + "/share_of_saturation", plan.share_of_saturation);
+        });
+      }
+    }
+  });
+  show("dose/product_for_pond", product_for_pond_kg(23.7, 0.731));
+  show("dose/cost", dose_cost(17.33, 1.29));
+  with("lanes", plan_lanes(143, 61, 9, 4), [](const std::vector<Lane>& lanes) {
+    double length_m = 0;
+    int number = 0;
+    for (const Lane& lane : lanes) {
+      length_m += lane.x1 - lane.x0;
+      const std::string name = named("lanes", {double(++number)});
+      show(name + "/x0", lane.x0);
+      show(name + "/x1", lane.x1);
+      show(name + "/y", lane.y0);
+      show(name + "/bin", lane.bin);
+    }
+    show("lanes/there_and_back", length_m);
+  });
+}
+
+}  // namespace
+}  // namespace tawny
+
+int main() {
+  tawny::show_water();
+  tawny::show_salts();
+  tawny::show_sun();
+  tawny::show_pond();
+  tawny::show_dose();
+  return tawny::refused == 0 ? 0 : 1;
+}

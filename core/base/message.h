@@ -25,6 +25,12 @@ struct Quantity {
   bool operator==(const Quantity&) const = default;
 };
 
+// A bare whole number: a count, a bin, a line.
+template <typename Number>
+Quantity bare(Number number) {
+  return Quantity{static_cast<double>(number), 0, {}};
+}
+
 struct Word {
   std::string id;
   bool operator==(const Word&) const = default;

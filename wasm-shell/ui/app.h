@@ -41,6 +41,7 @@ struct SaveNews {
   std::vector<EntryId> ids;    // what was saved
   SaveOutcome outcome = SaveOutcome::saved;
   std::string detail;
+  std::optional<Problem> problem;  // the entry could not even be written down
 };
 
 class App {
@@ -91,10 +92,12 @@ class App {
   double quota_bytes() const { return quota_bytes_; }
 
   // Puts drafts on record in one transaction (one draft for everyday entries; several only for set-up). `who` is
-  // filled in when empty. Does nothing while another act is under way. `then` runs once when saved.
+  // filled in when empty. Does nothing while another act is under way. `then` runs once when saved; the screen that
+  // asked may be gone by then, so it must not point into one.
   void put(std::vector<Draft> drafts, std::function<void()> then = {});
-  // The same act again after a failure.
+  // After a failure: the same act again, or none of it.
   void retry();
+  void give_up();
   const SaveNews& news() const { return news_; }
   void clear_news() { news_ = SaveNews{}; }
   // A draft that takes back `id`.
@@ -111,6 +114,10 @@ class App {
   void open_tab(Tab tab);
   Tab tab() const { return tab_; }
   bool at_root() const { return stack_.size() <= 1; }
+  // Some screen holds what a restart would lose.
+  bool holds_unsaved() const;
+  // After the set-up is complete: the first screen of everyday work.
+  void show_first_screen();
   // Top bar with back arrow where there is something to go back to, tabs at the roots; draw first on each screen.
   void frame_bars(Ui& ui, std::string_view title);
 
@@ -120,7 +127,10 @@ class App {
 
  private:
   void fold();
-  void show_first_screen();
+  void refuse_act(const Problem& problem);
+  void choose_theme();
+  void draw_broken_assets();
+  void clear_finished_news();
   std::unique_ptr<Screen> root_of(Tab tab);
   void seed_demo();
 
@@ -140,6 +150,7 @@ class App {
   Farm farm_;
   std::optional<Rounds> rounds_;
   Instant now_;
+  Instant folded_at_;
   std::string person_;
   Role role_ = Role::manager;
   bool offline_ready_ = false;
@@ -147,14 +158,14 @@ class App {
   std::string persisted_ = "unknown";
   double used_bytes_ = 0, quota_bytes_ = 0;
 
-  struct Act {
+  // What was handed to the store and has not been answered.
+  struct UnderWay {
     int ticket = 0;
-    std::vector<Draft> drafts;
-    std::vector<Entry> sealed;
-    std::string foreign;  // lines to bring in instead of drafts
+    std::vector<Entry> entries;
     std::function<void()> then;
   };
-  std::optional<Act> act_;
+  void hand_over();
+  std::optional<UnderWay> under_way_;
   int next_ticket_ = 1;
   SaveNews news_;
 

@@ -17,7 +17,7 @@ namespace tawny::ui {
 // One transaction: all lines become durable together, or none does.
 struct SaveRequest {
   int ticket = 0;
-  std::vector<const Entry*> entries;  // of this device, in order; good during the call only
+  std::vector<const Entry*> entries;  // good during the call only
 };
 
 enum class SaveOutcome {
@@ -36,6 +36,7 @@ struct Boot {
   SaveOutcome store_state = SaveOutcome::saved;  // anything else: the store could not be opened
   std::map<std::string, std::string> settings;   // see Platform::remember
   std::string app_version;
+  int utc_offset_min = 0;  // the phone's own time zone: the proposal for a new farm
 };
 
 class Platform {

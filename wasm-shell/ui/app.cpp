@@ -1,0 +1,411 @@
+#include "ui/app.h"
+
+#include <algorithm>
+#include <utility>
+
+#include "assets.h"
+#include "farm/demo.h"
+#include "logbook/kinds.h"
+#include "ui/screens/screens.h"
+
+namespace tawny::ui {
+namespace {
+
+constexpr std::int64_t kRefoldAfterS = 60;
+constexpr std::int64_t kSunLineStepS = 600;  // the mark of the sun line moves a pixel or two in that time
+constexpr std::string_view kDemoFarmId = "demo";
+
+constexpr std::pair<Tab, std::string_view> kTabs[] = {{Tab::rounds, "rounds"},
+                                                      {Tab::ponds, "ponds"},
+                                                      {Tab::dose, "bin"},
+                                                      {Tab::logbook, "logbook"},
+                                                      {Tab::office, "office"}};
+
+}  // namespace
+
+App::App(Platform& platform) : platform_(platform), theme_(day_theme()) {
+  if (Result<Words> words = Words::parse(assets::find("en.json"))) {
+    words_ = *std::move(words);
+  } else {
+    asset_problem_ = words.error();
+  }
+  if (Result<Protocol> protocol = Protocol::parse(assets::find("protocol.json"))) {
+    protocol_ = *std::move(protocol);
+  } else {
+    asset_problem_ = protocol.error();
+  }
+  if (Result<std::vector<Product>> products = parse_products(assets::find("products.json"))) {
+    products_ = *std::move(products);
+  } else {
+    asset_problem_ = products.error();
+  }
+}
+
+App::~App() = default;
+
+void App::start(const Boot& boot) {
+  boot_ = boot;
+  now_ = platform_.now();
+  logbook_ = Logbook();
+  load_report_ = LoadReport();
+}
+
+void App::load_lines(std::string_view lines) {
+  const LoadReport report = logbook_.load(lines);
+  const std::size_t lines_before = load_report_.lines;
+  load_report_.lines += report.lines;
+  load_report_.added += report.added;
+  load_report_.already_there += report.already_there;
+  for (LineProblem problem : report.problems) {
+    problem.line += lines_before;
+    load_report_.problems.push_back(std::move(problem));
+  }
+}
+
+void App::ready() {
+  now_ = platform_.now();
+  alarm_.reset();
+  if (boot_.witness) alarm_ = compare_with_witness(logbook_, *boot_.witness);
+  fold();
+  if (is_ready_) return;
+  is_ready_ = true;
+  if (demo() && logbook_.size() == 0 && can_write()) {
+    seed_demo();
+  } else {
+    show_first_screen();
+  }
+}
+
+void App::on_other_tab_wrote() {
+  // The farm points into the logbook, so both start again together.
+  farm_ = Farm();
+  rounds_.reset();
+  logbook_ = Logbook();
+  load_report_ = LoadReport();
+}
+
+void App::fold() {
+  farm_ = fold_farm(logbook_, protocol_, now_);
+  rounds_.reset();
+  if (farm_.set_up) {
+    if (Result<Rounds> today = tawny::rounds(farm_, protocol_, now_)) rounds_ = *std::move(today);
+  }
+  const auto holder = farm_.people.find(boot_.device);
+  person_ = holder == farm_.people.end() ? std::string() : holder->second.first;
+  role_ = holder == farm_.people.end() ? Role::manager : role_of(holder->second.second).value_or(Role::manager);
+  folded_at_ = now_;
+}
+
+void App::seed_demo() {
+  Result<std::vector<Draft>> drafts = demo_drafts(assets::find("demo-farm.json"), protocol_, now_);
+  if (!drafts) {
+    asset_problem_ = drafts.error();
+    return;
+  }
+  put(*std::move(drafts), [this] {
+    clear_news();
+    show_first_screen();
+  });
+}
+
+void App::show_first_screen() {
+  stack_.clear();
+  if (!farm_.set_up) {
+    stack_.push_back(make_welcome_screen());
+    return;
+  }
+  if (person_.empty() && !demo() && can_write()) {
+    stack_.push_back(make_person_setup_screen());
+    return;
+  }
+  // A dose walk that this device was in the middle of goes on where it stopped.
+  for (const FarmPond& pond : farm_.ponds) {
+    if (pond.state.open_walk && pond.state.open_walk->start->id.device == boot_.device) {
+      open_tab(Tab::dose);
+      open(make_dose_walk_screen(pond.history.pond.id));
+      return;
+    }
+  }
+  open_tab(Tab::rounds);
+}
+
+// --- the way of an entry
+// -----------------------------------------------------------------------------------------
+
+bool App::can_write() const {
+  return boot_.writer && boot_.store_state == SaveOutcome::saved && !alarm_ && !asset_problem_;
+}
+
+void App::refuse_act(const Problem& problem) {
+  news_ = SaveNews{};
+  news_.state = SaveNews::State::failed;
+  news_.outcome = SaveOutcome::failed;
+  news_.problem = problem;
+}
+
+void App::put(std::vector<Draft> drafts, std::function<void()> then) {
+  if (under_way_ || !can_write() || drafts.empty()) return;
+  DeviceChain chain = logbook_.chain_of(boot_.device);
+  if (chain.farm.empty()) chain.farm = demo() ? std::string(kDemoFarmId) : platform_.random_hex(12);
+  UnderWay act;
+  act.then = std::move(then);
+  for (Draft& draft : drafts) {
+    if (draft.who.empty()) draft.who = person_;
+    if (draft.observed.unix_s == 0) draft.observed = now_;
+    Result<Entry> entry = seal(draft, now_, chain);
+    if (!entry) {
+      refuse_act(entry.error());
+      return;
+    }
+    act.entries.push_back(*std::move(entry));
+  }
+  under_way_ = std::move(act);
+  hand_over();
+}
+
+void App::hand_over() {
+  under_way_->ticket = next_ticket_++;
+  news_ = SaveNews{};
+  news_.state = SaveNews::State::saving;
+  SaveRequest request;
+  request.ticket = under_way_->ticket;
+  for (const Entry& entry : under_way_->entries) request.entries.push_back(&entry);
+  platform_.save(request);
+}
+
+void App::retry() {
+  if (under_way_ && news_.state == SaveNews::State::failed) hand_over();
+}
+
+void App::give_up() {
+  under_way_.reset();
+  clear_news();
+}
+
+void App::on_saved(int ticket, SaveOutcome outcome, std::string_view detail) {
+  if (!under_way_ || under_way_->ticket != ticket) return;
+  now_ = platform_.now();
+  news_ = SaveNews{};
+  news_.at = now_;
+  news_.outcome = outcome;
+  news_.detail = detail;
+  if (outcome != SaveOutcome::saved) {
+    news_.state = SaveNews::State::failed;
+    platform_.announce(words_("save.failed.announce"), true);
+    return;
+  }
+  news_.state = SaveNews::State::saved;
+  UnderWay done = *std::move(under_way_);
+  under_way_.reset();
+  for (Entry& entry : done.entries) {
+    news_.ids.push_back(entry.id);
+    logbook_.add(std::move(entry));
+  }
+  if (boot_.witness && alarm_) alarm_ = compare_with_witness(logbook_, *boot_.witness);
+  fold();
+  platform_.vibrate(30);
+  platform_.announce(words_(Message("save.saved").with("time", news_.at)), false);
+  if (done.then) done.then();
+}
+
+Draft App::take_back(const EntryId& id, std::string_view reason) const {
+  Draft draft;
+  draft.kind = kind::kVoid;
+  const std::string reference = to_reference(id);
+  if (const Entry* entry = logbook_.find(reference)) draft.pond = entry->pond;
+  draft.observed = now_;
+  draft.voids = reference;
+  if (!reason.empty()) draft.values.emplace("reason", std::string(reason));
+  return draft;
+}
+
+LoadReport App::preview(std::string_view text) const {
+  Logbook copy = logbook_;
+  return copy.load(text);
+}
+
+void App::bring_in(std::string_view text, std::function<void()> then) {
+  // Bringing entries in is allowed under the alarm: it is the way back from a lost store.
+  if (under_way_ || !boot_.writer || boot_.store_state != SaveOutcome::saved) return;
+  Logbook grown = logbook_;
+  grown.load(text);
+  UnderWay act;
+  act.then = std::move(then);
+  for (const Entry* entry : grown.all()) {
+    if (logbook_.find(to_reference(entry->id)) == nullptr) act.entries.push_back(*entry);
+  }
+  if (act.entries.empty()) {
+    if (act.then) act.then();
+    return;
+  }
+  under_way_ = std::move(act);
+  hand_over();
+}
+
+// --- news from the platform
+// --------------------------------------------------------------------------------------
+
+void App::on_file(std::string_view name, std::string_view text) {
+  picked_file_ = std::make_pair(std::string(name), std::string(text));
+}
+void App::on_position(double latitude_deg, double longitude_deg) {
+  position_ = std::make_pair(latitude_deg, longitude_deg);
+}
+void App::on_text(std::string_view field, std::string_view text) { ui_.accept_text(field, text); }
+void App::on_activate(std::string_view node) { ui_.activate(node); }
+void App::on_offline_ready(bool ready) { offline_ready_ = ready; }
+void App::on_update_waiting() { update_waiting_ = true; }
+void App::on_storage(std::string_view persisted, double used_bytes, double quota_bytes) {
+  persisted_ = persisted;
+  used_bytes_ = used_bytes;
+  quota_bytes_ = quota_bytes;
+}
+
+// --- screens
+// -----------------------------------------------------------------------------------------------------
+
+const Product* App::product(std::string_view id) const {
+  const auto found = std::find_if(products_.begin(), products_.end(),
+                                  [&](const Product& product) { return product.id == id; });
+  return found == products_.end() ? nullptr : &*found;
+}
+
+std::unique_ptr<Screen> App::root_of(Tab tab) {
+  switch (tab) {
+    case Tab::rounds:
+      return make_rounds_screen();
+    case Tab::ponds:
+      return make_ponds_screen();
+    case Tab::dose:
+      return make_dose_screen();
+    case Tab::logbook:
+      return make_logbook_screen();
+    case Tab::office:
+      return make_office_screen();
+  }
+  return make_rounds_screen();
+}
+
+void App::open(std::unique_ptr<Screen> screen) {
+  clear_finished_news();
+  stack_.push_back(std::move(screen));
+}
+
+void App::replace(std::unique_ptr<Screen> screen) {
+  if (!stack_.empty()) {
+    closed_.push_back(std::move(stack_.back()));
+    stack_.pop_back();
+  }
+  open(std::move(screen));
+}
+
+void App::back() {
+  if (stack_.size() <= 1) return;
+  closed_.push_back(std::move(stack_.back()));
+  stack_.pop_back();
+  clear_finished_news();
+}
+
+void App::open_tab(Tab tab) {
+  for (auto& screen : stack_) closed_.push_back(std::move(screen));
+  stack_.clear();
+  tab_ = tab;
+  clear_finished_news();
+  stack_.push_back(root_of(tab));
+}
+
+void App::clear_finished_news() {
+  if (!under_way_) clear_news();
+}
+
+bool App::holds_unsaved() const {
+  return under_way_.has_value() ||
+         std::any_of(stack_.begin(), stack_.end(), [](const auto& screen) { return screen->holds_unsaved(); });
+}
+
+void App::frame_bars(Ui& ui, std::string_view title) {
+  const std::string badge = demo() ? words_("demo.badge") : std::string();
+  if (ui.top_bar(title, !at_root(), badge)) {
+    back();
+    return;
+  }
+  if (!at_root() && !ui.wide()) return;
+  if (!farm_.set_up) return;
+  std::vector<Option> tabs;
+  std::string selected;
+  for (const auto& [tab, icon] : kTabs) {
+    Option option;
+    option.id = "tab/" + std::string(icon);
+    option.label = words_("tab." + std::string(icon));
+    option.icon = icon;
+    if (tab == tab_) selected = option.id;
+    tabs.push_back(std::move(option));
+  }
+  if (const std::optional<std::string> pressed = ui.tab_bar(tabs, selected)) {
+    for (const auto& [tab, icon] : kTabs) {
+      if (*pressed == "tab/" + std::string(icon)) open_tab(tab);
+    }
+  }
+}
+
+std::string App::setting(std::string_view key, std::string_view otherwise) const {
+  const auto found = boot_.settings.find(std::string(key));
+  return found == boot_.settings.end() ? std::string(otherwise) : found->second;
+}
+
+void App::set_setting(std::string_view key, std::string_view value) {
+  boot_.settings[std::string(key)] = value;
+  platform_.remember(key, value);
+}
+
+void App::choose_theme() {
+  const std::string wish = setting("theme", "auto");
+  bool dark = wish == "night";
+  if (wish == "auto" && rounds_) dark = now_ < rounds_->today.sun.sunrise || now_ > rounds_->today.sun.sunset;
+  theme_ = dark ? night_theme() : day_theme();
+}
+
+void App::draw_broken_assets() {
+  ui_.top_bar("Tawny", false);
+  ui_.begin_content("broken");
+  ui_.notice("broken", Tone::alarm, words_(asset_problem_->message));
+  ui_.end_content();
+}
+
+void App::frame(float width, float height, const Insets& insets, const Ui::Fonts& fonts) {
+  closed_.clear();
+  now_ = platform_.now();
+  if (is_ready_ && now_.unix_s - folded_at_.unix_s >= kRefoldAfterS) fold();
+  words_.set_clock(farm_.place.offset, now_);
+  choose_theme();
+  ui_.begin_frame(width, height, insets, fonts, theme_, words_);
+  if (asset_problem_) {
+    draw_broken_assets();
+  } else if (!stack_.empty()) {
+    // A screen may open or close others while it draws; the one that began the frame finishes it.
+    stack_.back()->draw(*this, ui_);
+  }
+  ui_.end_frame();
+  const std::string json = ui_.model().to_json(farm_.set_up ? farm_.name : std::string("Tawny"));
+  if (json != last_mirror_) {
+    last_mirror_ = json;
+    platform_.mirror(json);
+  }
+}
+
+int App::frames_wanted() const { return ui_.frames_wanted(); }
+
+std::optional<Instant> App::wake_at() const {
+  if (!rounds_) return std::nullopt;
+  Instant next = now_.plus_s(kSunLineStepS);
+  for (const DueItem& item : rounds_->items) {
+    for (const Instant edge : {item.from, item.until}) {
+      if (edge > now_ && edge < next) next = edge;
+    }
+  }
+  return next.plus_s(1);
+}
+
+bool App::night() const { return theme_.night; }
+
+}  // namespace tawny::ui

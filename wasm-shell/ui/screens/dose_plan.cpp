@@ -1,0 +1,195 @@
+#include "ui/screens/dose_plan.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "logbook/kinds.h"
+#include "ui/screens/form.h"
+#include "ui/screens/parts.h"
+#include "ui/screens/screens.h"
+
+namespace tawny::ui {
+
+void DosePlanPart::begin(const App& app, const FarmPond& pond) {
+  begun_ = true;
+  const DoseAdvice& advice = pond.state.dose;
+  rate_kg_ha_ = advice.advised ? advice.rate_kg_ha : advice.least_kg_ha.value_or(0);
+  for (const FarmProduct& product : app.farm().products) {
+    if (product.in_use && product_.empty()) product_ = product.product;
+  }
+  if (product_.empty()) {
+    for (const Product& product : app.products()) {
+      if (product.allowed && product_.empty()) product_ = product.id;
+    }
+  }
+}
+
+void DosePlanPart::draw(App& app, Ui& ui, const FarmPond& pond) {
+  const Words& words = ui.words();
+  if (!begun_) begin(app, pond);
+  ui.begin_content("dose_plan", save_footer_height(app));
+  ui.heading("plan/pond", words(Message("dose.plan_for").with("pond", Text{pond.history.pond.name})), 1);
+  draw_choices(app, ui, pond);
+  const Result<WalkPlan> plan =
+      plan_walk(app.farm(), app.protocol(), app.products(), pond_, product_, rate_kg_ha_);
+  bool free_to_go = false;
+  if (plan) {
+    draw_plan(app, ui, *plan);
+    free_to_go = draw_checks(app, ui);
+    if (const Product* product = app.product(plan->product)) draw_cautions(ui, *product);
+  } else {
+    ui.gap(16);
+    ui.notice("plan/problem", Tone::alarm, words(plan.error().message));
+  }
+  ui.gap(16);
+  ui.end_content();
+  const bool ready = plan && free_to_go && confirmed_ && sky_;
+  std::string label = words("dose.start");
+  if (plan && !sky_) label = words("dose.start.sky_first");
+  if (plan && sky_ && free_to_go && !confirmed_) label = words("dose.start.confirm_first");
+  if (plan && !free_to_go) label = words("dose.start.stopped");
+  if (save_footer(app, ui, label, ready)) start_walk(app, *plan, pond);
+}
+
+void DosePlanPart::draw_choices(App& app, Ui& ui, const FarmPond& pond) {
+  const Words& words = ui.words();
+  const DoseAdvice& advice = pond.state.dose;
+  std::vector<Option> products;
+  for (const FarmProduct& mine : app.farm().products) {
+    const Product* product = app.product(mine.product);
+    if (product != nullptr && mine.in_use)
+      products.push_back({product->id, words("product." + product->id), {}, {}});
+  }
+  if (products.empty()) {
+    for (const Product& product : app.products()) {
+      if (product.allowed) products.push_back({product.id, words("product." + product.id), {}, {}});
+    }
+  }
+  if (auto chosen = ui.choice("plan/product", words("dose.product"), products, product_)) product_ = *chosen;
+  ui.gap(8);
+  const std::string hint = advice.least_kg_ha && advice.most_kg_ha
+                               ? words(Message("dose.rate.range")
+                                           .with("least", Quantity{*advice.least_kg_ha, 0, "kg_ha"})
+                                           .with("most", Quantity{*advice.most_kg_ha, 0, "kg_ha"}))
+                               : std::string();
+  if (ui.value_field("plan/rate", words("dose.rate.label"), words.number(rate_kg_ha_, 1), words.unit("kg_ha"),
+                     hint)) {
+    NumberAsk ask;
+    ask.title = words("dose.rate.label");
+    ask.unit = "kg_ha";
+    ask.present = rate_kg_ha_;
+    app.open(make_number_screen(std::move(ask), [this](App& asking, double value) {
+      rate_kg_ha_ = value;
+      asking.back();
+    }));
+  }
+  ui.gap(8);
+  std::vector<Option> skies;
+  for (const Sky sky : {Sky::bright, Sky::mixed, Sky::dull}) {
+    const std::string name(name_of(sky));
+    skies.push_back({name, words("sky." + name), "sky-" + name, {}});
+  }
+  const std::string chosen_sky = sky_ ? std::string(name_of(*sky_)) : std::string();
+  if (auto chosen = ui.choice("plan/sky", words("dose.sky"), skies, chosen_sky)) sky_ = sky_of(*chosen);
+}
+
+void DosePlanPart::draw_plan(App& app, Ui& ui, const WalkPlan& plan) {
+  const Words& words = ui.words();
+  ui.gap(16);
+  ui.begin_card("plan/card");
+  ui.number("plan/kg", words("dose.kg"), words.number(plan.product_kg, 1), words.unit("kg"), Tone::act);
+  ui.text("plan/area",
+          words(Message("dose.area." + plan.area_counted).with("area", Quantity{plan.area_ha, 2, "ha"})),
+          TextSize::body, Tone::quiet);
+  ui.gap(8);
+  ui.fact("plan/bags", words("dose.bags"),
+          words(Message(plan.bags.part_kg > 0 ? "dose.bags.part" : "dose.bags.whole")
+                    .with("count", bare(plan.bags.whole))
+                    .with("bag", Quantity{plan.bag_kg, 0, "kg"})
+                    .with("part", Quantity{plan.bags.part_kg, 1, "kg"})));
+  ui.fact("plan/bins", words("dose.bins"),
+          words(Message("dose.bins.value")
+                    .with("count", bare(plan.bins.bins))
+                    .with("salt", Quantity{plan.bins.salt_per_bin_kg, 1, "kg"})
+                    .with("water", Quantity{std::floor(plan.bins.water_per_bin_l), 0, "l"})));
+  ui.text("plan/bound", words("bin_bound." + plan.bins.bound_by), TextSize::body, Tone::quiet);
+  ui.fact("plan/cooling", words("dose.cooling"),
+          words(Message("dose.cooling.value")
+                    .with("from", Quantity{plan.bins.start_temperature_c, 0, "c"})
+                    .with("to", Quantity{plan.bins.final_temperature_c, 0, "c"})
+                    .with("share", Quantity{plan.bins.share_of_saturation * 100.0, 0, "percent"})));
+  ui.fact("plan/nitrogen", words("dose.nitrogen"), words.quantity({plan.nitrogen_kg, 2, "kg"}));
+  ui.fact("plan/nitrate", words("dose.nitrate"),
+          plan.nitrate_n_mg_l ? words.quantity({*plan.nitrate_n_mg_l, 2, "mg_l_n"})
+                              : words("dose.nitrate.no_level"));
+  if (plan.cost) ui.fact("plan/cost", words("dose.cost"), words.number(*plan.cost, 2));
+  if (plan.water_assumed) ui.text("plan/assumed", words("dose.water_assumed"), TextSize::body, Tone::quiet);
+  const Product* product = app.product(plan.product);
+  if (product != nullptr && !product->reason_id.empty()) {
+    ui.text("plan/product_note", words(product->reason_id), TextSize::body, Tone::quiet);
+  }
+  ui.end_card();
+}
+
+bool DosePlanPart::draw_checks(App& app, Ui& ui) {
+  const Words& words = ui.words();
+  ui.gap(16);
+  ui.heading("plan/checks", words("dose.checks"));
+  bool stopped = false;
+  for (const WalkCheck& check :
+       walk_checks(app.farm(), app.protocol(), app.products(), pond_, product_, rate_kg_ha_, sky_, app.now())) {
+    const Status status = check.verdict == WalkCheck::Verdict::ok     ? Status::done
+                          : check.verdict == WalkCheck::Verdict::warn ? Status::waiting
+                                                                      : Status::stopped;
+    ui.status("plan/check/" + check.id, status, words(check.what));
+    stopped = stopped || check.verdict == WalkCheck::Verdict::stop;
+  }
+  if (!stopped) return true;
+  ui.gap(8);
+  if (app.role() != Role::manager) {
+    ui.notice("plan/stop", Tone::warn, words("dose.ask_manager"));
+    return false;
+  }
+  ui.notice("plan/stop", Tone::warn, words("dose.manager_may"));
+  if (auto typed =
+          ui.text_field("plan/reason", words("form.reason"), reason_, words("form.reason.hint"), "note", 200)) {
+    reason_ = *typed;
+  }
+  return !reason_.empty();
+}
+
+void DosePlanPart::draw_cautions(Ui& ui, const Product& product) {
+  const Words& words = ui.words();
+  ui.gap(16);
+  ui.heading("plan/cautions", words("dose.cautions"));
+  for (const std::string& caution : product.cautions) {
+    ui.notice("plan/" + caution, Tone::warn, words(caution));
+    ui.gap(8);
+  }
+  ui.notice("plan/boat", Tone::warn, words("caution.boat"));
+  ui.gap(8);
+  ui.text("plan/law", words("caution.law"), TextSize::body, Tone::quiet);
+  if (ui.checkbox("plan/confirm", words("dose.confirm"), confirmed_)) confirmed_ = !confirmed_;
+}
+
+void DosePlanPart::start_walk(App& app, const WalkPlan& plan, const FarmPond& pond) {
+  Draft draft;
+  draft.kind = kind::kDoseWalkStart;
+  draft.pond = pond_;
+  draft.values = {{"walk", app.platform().random_hex(8)},
+                  {"product", product_},
+                  {"rate_kg_ha", rate_kg_ha_},
+                  {"area_ha", plan.area_ha},
+                  {"area_counted", plan.area_counted},
+                  {"product_kg", plan.product_kg},
+                  {"bins", static_cast<double>(plan.bins.bins)},
+                  {"salt_per_bin_kg", plan.bins.salt_per_bin_kg},
+                  {"water_per_bin_l", plan.bins.water_per_bin_l},
+                  {"solution_per_bin_l", plan.bins.solution_per_bin_l},
+                  {"sky", std::string(name_of(*sky_))}};
+  if (pond.state.level_cm) draft.values.emplace("level_cm", *pond.state.level_cm);
+  if (!reason_.empty()) draft.values.emplace("reason", reason_);
+  app.put({std::move(draft)});
+}
+
+}  // namespace tawny::ui

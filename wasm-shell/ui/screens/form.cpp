@@ -1,0 +1,69 @@
+#include "ui/screens/form.h"
+
+namespace tawny::ui {
+
+void number_field(App& app, Ui& ui, NumberField& field) {
+  const Words& words = ui.words();
+  const std::string word = "form." + field.id.substr(field.id.find('/') + 1);
+  const std::string label = words(word);
+  const std::string shown = field.value ? words.number(*field.value, field.decimals) : words("form.empty");
+  const std::string hint_id = word + ".hint";
+  if (!ui.value_field(field.id, label, shown, words.unit(field.unit),
+                      words.has(hint_id) ? words(hint_id) : std::string())) {
+    return;
+  }
+  NumberAsk ask;
+  ask.title = label;
+  ask.unit = field.unit;
+  ask.decimals = field.decimals;
+  ask.sign = field.sign;
+  ask.present = field.value;
+  app.open(make_number_screen(std::move(ask), [&field](App& asking, double value) {
+    field.value = value;
+    asking.back();
+  }));
+}
+
+void put_number(Draft& draft, std::string_view key, const NumberField& field) {
+  if (field.value) draft.values.emplace(std::string(key), *field.value);
+}
+
+Entry as_entry(const Draft& draft) {
+  Entry entry;
+  entry.pond = draft.pond;
+  entry.kind = draft.kind;
+  entry.observed = draft.observed;
+  entry.values = draft.values;
+  return entry;
+}
+
+bool save_footer(App& app, Ui& ui, std::string_view label, bool enabled) {
+  const Words& words = ui.words();
+  const SaveNews& news = app.news();
+  bool pressed = false;
+  ui.begin_footer();
+  if (news.state == SaveNews::State::failed) {
+    const std::string why = news.problem                           ? words(news.problem->message)
+                            : news.outcome == SaveOutcome::full    ? words("save.full")
+                            : news.outcome == SaveOutcome::refused ? words("save.refused")
+                                                                   : words("save.failed");
+    ui.notice("save/failed", Tone::alarm, why);
+    ui.begin_cells(2);
+    if (ui.button("save/give_up", words("save.give_up"), ButtonKind::quiet)) app.give_up();
+    ui.next_cell();
+    if (ui.button("save/retry", words("save.retry"), ButtonKind::primary, !news.problem)) app.retry();
+    ui.end_cells();
+  } else {
+    const bool saving = news.state == SaveNews::State::saving;
+    pressed = ui.button("save", saving ? words("save.saving") : std::string(label), ButtonKind::primary,
+                        enabled && !saving && app.can_write());
+  }
+  ui.end_footer();
+  return pressed;
+}
+
+float save_footer_height(const App& app) {
+  return app.news().state == SaveNews::State::failed ? 168.0F : Sizes::kTarget + 2 * Sizes::kGrid;
+}
+
+}  // namespace tawny::ui

@@ -1,0 +1,35 @@
+// What the set-up forms share: a number that opens our own keys, and the way from a filled form to the logbook.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+
+#include "ui/app.h"
+#include "ui/screens/screens.h"
+
+namespace tawny::ui {
+
+// A number of a form. The form must outlive the number screen, which it does: that screen stands on top of it.
+struct NumberField {
+  std::string id;    // "pond/bottom_length"; the label is the word "form.<id after the slash>"
+  std::string unit;  // unit key
+  int decimals = 1;
+  std::optional<double> value;
+  bool sign = false;
+};
+
+void number_field(App& app, Ui& ui, NumberField& field);
+
+// Puts the field's value under `key` when there is one.
+void put_number(Draft& draft, std::string_view key, const NumberField& field);
+
+// The draft as an entry that no device has written, so that the core's readers can judge a form before it is saved.
+Entry as_entry(const Draft& draft);
+
+// The wide main button in the footer, and above it what became of the last act (saving, not saved and why).
+bool save_footer(App& app, Ui& ui, std::string_view label, bool enabled);
+// Height that begin_content() must leave free for it.
+float save_footer_height(const App& app);
+
+}  // namespace tawny::ui

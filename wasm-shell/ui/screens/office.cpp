@@ -1,0 +1,257 @@
+// The office on this device: what is stored here, taking the logbook out and bringing one in, set-up, about.
+#include "ui/screens/form.h"
+#include "ui/screens/parts.h"
+#include "ui/screens/screens.h"
+
+namespace tawny::ui {
+namespace {
+
+// "Heron Bend" -> "heron-bend": only letters, digits and hyphens, so that every file system takes it.
+std::string file_part(std::string_view name) {
+  std::string part;
+  for (const char c : name) {
+    if ((c >= 'a' && c <= 'z') || (c >= '0' && c <= '9')) {
+      part.push_back(c);
+    } else if (c >= 'A' && c <= 'Z') {
+      part.push_back(static_cast<char>(c - 'A' + 'a'));
+    } else if (!part.empty() && part.back() != '-') {
+      part.push_back('-');
+    }
+  }
+  while (!part.empty() && part.back() == '-') part.pop_back();
+  return part.empty() ? "farm" : part;
+}
+
+class AboutScreen : public Screen {
+ public:
+  void draw(App& app, Ui& ui) override {
+    const Words& words = ui.words();
+    app.frame_bars(ui, words("about.title"));
+    ui.begin_content("about");
+    ui.text("about/what", words("about.what"));
+    ui.fact("about/version", words("about.version"), app.boot().app_version);
+    ui.gap(16);
+    ui.heading("about/cautions", words("about.cautions"));
+    for (const char* caution : {"about.caution.oxidizer", "about.caution.boat", "about.caution.bin",
+                                "about.caution.gates", "about.caution.law", "about.caution.release"}) {
+      ui.notice(caution, Tone::warn, words(caution));
+      ui.gap(8);
+    }
+    ui.heading("about/sources", words("about.sources"));
+    for (const char* source : {"about.source.sun", "about.source.salts", "about.source.pond",
+                               "about.source.oxygen", "about.source.ammonia", "about.source.protocol"}) {
+      ui.text(source, words(source));
+      ui.gap(8);
+    }
+    ui.heading("about/disagree", words("about.disagree"));
+    ui.text("about/disagree/text", words("about.disagree.text"));
+    ui.gap(16);
+    ui.heading("about/licences", words("about.licences"));
+    ui.text("about/licences/text", words("about.licences.text"));
+    ui.gap(16);
+    ui.end_content();
+  }
+};
+
+class OfficeScreen : public Screen {
+ public:
+  void draw(App& app, Ui& ui) override {
+    const Words& words = ui.words();
+    app.frame_bars(ui, words("office.title"));
+    ui.begin_content("office");
+    draw_alarm(app, ui);
+    draw_update(app, ui);
+    draw_device(app, ui);
+    draw_take_out(app, ui);
+    draw_bring_in(app, ui);
+    draw_settings(app, ui);
+    draw_demo(app, ui);
+    ui.gap(16);
+    ui.end_content();
+  }
+
+ private:
+  static void draw_alarm(App& app, Ui& ui) {
+    const Words& words = ui.words();
+    if (app.boot().store_state != SaveOutcome::saved)
+      ui.notice("office/store", Tone::alarm, words("store.refused"));
+    if (!app.boot().writer) ui.notice("office/pen", Tone::warn, words("store.other_tab"));
+    if (!app.alarm()) return;
+    ui.notice("office/alarm", Tone::alarm, words(app.alarm()->message));
+    ui.text("office/alarm/ways", words("witness.ways"));
+    if (ui.button("office/new_id", words("witness.new_id"), ButtonKind::danger))
+      app.platform().take_new_device_id();
+    ui.gap(16);
+  }
+
+  static void draw_update(App& app, Ui& ui) {
+    if (!app.update_waiting()) return;
+    const Words& words = ui.words();
+    ui.begin_card("office/update");
+    ui.text("office/update/text", words("update.waiting"));
+    if (ui.button("office/update/accept", words("update.accept"), ButtonKind::primary, !app.holds_unsaved())) {
+      app.platform().accept_update();
+    }
+    ui.end_card();
+    ui.gap(16);
+  }
+
+  static void draw_device(App& app, Ui& ui) {
+    const Words& words = ui.words();
+    ui.heading("office/device", words("office.device"));
+    ui.begin_card("office/device/card");
+    ui.fact("office/entries", words("office.entries"),
+            words.number(static_cast<double>(app.logbook().size()), 0));
+    const DeviceChain chain = app.logbook().chain_of(app.boot().device);
+    ui.fact("office/own", words("office.own"), words.number(chain.last_number, 0));
+    ui.fact("office/devices", words("office.devices"),
+            words.number(static_cast<double>(app.logbook().devices().size()), 0));
+    ui.status("office/offline", app.offline_ready() ? Status::done : Status::waiting,
+              words(app.offline_ready() ? "office.offline.ready" : "office.offline.not_yet"));
+    ui.status("office/persist", app.persisted() == "yes" ? Status::done : Status::unknown,
+              words("office.persisted." + app.persisted()));
+    if (app.quota_bytes() > 0) {
+      ui.fact("office/space", words("office.space"),
+              words(Message("office.space.value")
+                        .with("used", Quantity{app.used_bytes() / 1e6, 1, "mb"})
+                        .with("quota", Quantity{app.quota_bytes() / 1e6, 0, "mb"})));
+    }
+    ui.end_card();
+    for (const Message& problem : app.farm().problems) {
+      ui.gap(8);
+      ui.notice("office/problem/" + problem.id, Tone::warn, words(problem));
+    }
+    int chain_fault = 0;
+    for (const ChainProblem& fault : app.logbook().check_chains()) {
+      ui.gap(8);
+      ui.notice("office/chain/" + std::to_string(++chain_fault), Tone::warn, words(fault.message));
+      if (chain_fault == 5) break;
+    }
+    ui.gap(16);
+  }
+
+  static void draw_take_out(App& app, Ui& ui) {
+    const Words& words = ui.words();
+    ui.heading("office/out", words("office.out"));
+    ui.text("office/out/about", words("office.out.about"), TextSize::body, Tone::quiet);
+    if (ui.button("office/out/share", words("office.out.share"), ButtonKind::secondary,
+                  app.logbook().size() > 0, "share")) {
+      const std::string day = to_iso(civil_day(app.now(), app.farm().place.offset));
+      app.platform().share_file("tawny-" + file_part(app.farm().name) + "-" + day + ".jsonl",
+                                app.logbook().to_lines());
+    }
+    ui.gap(16);
+  }
+
+  void draw_bring_in(App& app, Ui& ui) {
+    const Words& words = ui.words();
+    ui.heading("office/in", words("office.in"));
+    ui.text("office/in/about", words("office.in.about"), TextSize::body, Tone::quiet);
+    if (ui.button("office/in/pick", words("office.in.pick"), ButtonKind::secondary, app.boot().writer,
+                  "import")) {
+      preview_.reset();
+      app.platform().pick_file();
+    }
+    if (app.picked_file()) {
+      if (!preview_) preview_ = app.preview(app.picked_file()->second);
+      ui.gap(8);
+      draw_preview(app, ui);
+    } else if (app.news().state == SaveNews::State::saved && brought_in_) {
+      ui.notice("office/in/done", Tone::open, words(Message("import.done").with("count", bare(*brought_in_))));
+    }
+    ui.gap(16);
+  }
+
+  void draw_preview(App& app, Ui& ui) {
+    const Words& words = ui.words();
+    ui.begin_card("office/in/card");
+    ui.text("office/in/file", app.picked_file()->first, TextSize::body, Tone::ink, true);
+    ui.text("office/in/new", words(Message("import.new").with("count", bare(preview_->added))));
+    ui.text("office/in/known", words(Message("import.known").with("count", bare(preview_->already_there))));
+    int shown = 0;
+    for (const LineProblem& problem : preview_->problems) {
+      if (++shown > 3) break;
+      ui.notice("office/in/problem/" + std::to_string(shown), Tone::warn,
+                words(Message("import.line").with("line", bare(problem.line))) + " " + words(problem.message));
+    }
+    if (preview_->problems.size() > 3) {
+      ui.text("office/in/more",
+              words(Message("import.problems").with("count", bare(preview_->problems.size()))));
+    }
+    const bool saving = app.news().state == SaveNews::State::saving;
+    ui.begin_cells(2);
+    const bool dropped = ui.button("office/in/drop", words("import.drop"), ButtonKind::quiet, !saving);
+    ui.next_cell();
+    const bool accepted = ui.button("office/in/accept", words(saving ? "save.saving" : "import.accept"),
+                                    ButtonKind::primary, preview_->added > 0 && !saving);
+    ui.end_cells();
+    ui.end_card();
+    if (accepted) {
+      brought_in_ = preview_->added;
+      app.bring_in(app.picked_file()->second, {});
+    }
+    if (dropped || accepted) {
+      app.picked_file().reset();
+      preview_.reset();
+    }
+  }
+
+  static void draw_settings(App& app, Ui& ui) {
+    const Words& words = ui.words();
+    ui.heading("office/settings", words("office.settings"));
+    std::vector<Option> themes;
+    for (const char* theme : {"auto", "day", "night"}) {
+      themes.push_back({theme, words(std::string("theme.") + theme), {}, {}});
+    }
+    if (auto chosen = ui.choice("office/theme", words("office.theme"), themes, app.setting("theme", "auto"))) {
+      app.set_setting("theme", *chosen);
+    }
+    ui.gap(8);
+    const std::string holder = app.person().empty() ? words("person.unknown") : app.person();
+    ui.fact("office/holder", words("office.holder"),
+            holder + " \u00b7 " + words("role." + std::string(name_of(app.role()))));
+    if (ui.button("office/person", words("office.person"), ButtonKind::secondary, app.can_write(), "person")) {
+      app.open(make_person_setup_screen());
+    }
+    ui.gap(8);
+    if (ui.button("office/farm", words("office.farm"), ButtonKind::secondary, app.can_write(), "settings")) {
+      app.open(make_farm_setup_screen());
+    }
+    ui.gap(8);
+    if (ui.button("office/bin", words("office.bin"), ButtonKind::secondary, app.can_write(), "bin")) {
+      app.open(make_bin_setup_screen());
+    }
+    ui.gap(8);
+    if (ui.button("office/pond", words("office.pond"), ButtonKind::secondary, app.can_write(), "plus")) {
+      app.open(make_pond_setup_screen({}));
+    }
+    ui.gap(8);
+    if (ui.button("office/about", words("about.title"), ButtonKind::quiet))
+      app.open(std::make_unique<AboutScreen>());
+    ui.gap(16);
+  }
+
+  static void draw_demo(App& app, Ui& ui) {
+    const Words& words = ui.words();
+    if (!app.demo()) {
+      if (ui.button("office/demo", words("welcome.demo"), ButtonKind::quiet))
+        app.platform().switch_store("demo", true);
+      return;
+    }
+    ui.heading("office/demo", words("demo.title"));
+    ui.text("office/demo/about", words("demo.about"), TextSize::body, Tone::quiet);
+    if (ui.button("office/demo/fresh", words("demo.fresh"))) app.platform().switch_store("demo", true);
+    ui.gap(8);
+    if (ui.button("office/demo/leave", words("demo.leave"), ButtonKind::primary))
+      app.platform().switch_store("own", false);
+  }
+
+  std::optional<LoadReport> preview_;
+  std::optional<std::size_t> brought_in_;
+};
+
+}  // namespace
+
+std::unique_ptr<Screen> make_office_screen() { return std::make_unique<OfficeScreen>(); }
+
+}  // namespace tawny::ui

@@ -39,6 +39,8 @@ class ScreenModel {
  public:
   void clear() { nodes_.clear(); }
   void add(Node node) { nodes_.push_back(std::move(node)); }
+  // Gives a node its rectangle where that is known only after what stands inside it was drawn.
+  void place(std::string_view id, Rect rect);
   const std::vector<Node>& nodes() const { return nodes_; }
   const Node* find(std::string_view id) const;
   // First node with that role whose name is, or starts with, `name`.

@@ -51,7 +51,7 @@ class Ui {
   };
 
   // --- frame -------------------------------------------------------------------------------------------------
-  // Opens the full-screen root window. `wide` is true on a laptop (>= 840 px): tabs stand as a column on the left.
+  // Starts drawing over the whole canvas, inside ImGui::NewFrame and Render. `wide` is true on a laptop (>= 840 px): tabs stand as a column on the left.
   void begin_frame(float width, float height, const Insets& insets, const Fonts& fonts, const Theme& theme,
                    const Words& words);
   void end_frame();
@@ -136,6 +136,8 @@ class Ui {
   // From the page: a mirror node was activated, an entry bar was accepted.
   void activate(std::string_view id);
   void accept_text(std::string_view id, std::string_view text);
+  // The mirror node of this control has the keyboard's focus: scrolls it into view.
+  void reveal(std::string_view id);
   // More frames are wanted even without an event (a scroll gliding on, a level rising).
   int frames_wanted() const;
   void want_frames(int count);

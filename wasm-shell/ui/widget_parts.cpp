@@ -1,0 +1,191 @@
+#include "ui/widget_parts.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace tawny::ui {
+namespace {
+
+constexpr std::size_t kLongestUnit = 5;  // bytes; "mg/L", "kg/ha", "°C"
+
+struct Span {
+  const char* begin;
+  const char* end;
+};
+
+Span span_of(std::string_view text) { return {text.data(), text.data() + text.size()}; }
+
+bool is_digit(char c) { return c >= '0' && c <= '9'; }
+
+// Whether the blank at `at` stands between a number and its unit, where no line may end.
+bool joins_unit(std::string_view text, std::size_t at) {
+  if (at == 0 || !is_digit(text[at - 1])) return false;
+  std::size_t end = text.find_first_of(" \n", at + 1);
+  if (end == std::string_view::npos) end = text.size();
+  const std::size_t length = end - at - 1;
+  return length > 0 && length <= kLongestUnit && !is_digit(text[at + 1]);
+}
+
+std::size_t next_letter(std::string_view text, std::size_t at) {
+  ++at;
+  while (at < text.size() && (static_cast<unsigned char>(text[at]) & 0xC0u) == 0x80u) ++at;
+  return at;
+}
+
+// How many bytes of `text`, which has no line end in it, go on one line; at least one letter.
+std::size_t fitting(const Face& face, std::string_view text, float width) {
+  std::size_t good = 0;
+  for (std::size_t at = 0; at <= text.size(); ++at) {
+    const bool end = at == text.size();
+    if (!end && (text[at] != ' ' || joins_unit(text, at))) continue;
+    if (text_width(face, text.substr(0, at)) > width) break;
+    good = at;
+    if (end) return good;
+  }
+  if (good > 0) return good;
+  std::size_t at = next_letter(text, 0);
+  while (at < text.size()) {
+    const std::size_t next = next_letter(text, at);
+    if (text[at] == ' ' || text_width(face, text.substr(0, next)) > width) break;
+    at = next;
+  }
+  return at;
+}
+
+}  // namespace
+
+Face face_of(const UiState& state, TextSize size, bool bold) {
+  ImFont* font = nullptr;
+  float otherwise = 0;
+  switch (size) {
+    case TextSize::body:
+      font = bold ? state.fonts.body_bold : state.fonts.body;
+      otherwise = 22;
+      break;
+    case TextSize::lead:
+      font = bold ? state.fonts.lead_bold : state.fonts.lead;
+      otherwise = 27;
+      break;
+    case TextSize::title:
+      font = state.fonts.title;
+      otherwise = 38;
+      break;
+    case TextSize::number:
+      font = state.fonts.number;
+      otherwise = 60;
+      break;
+  }
+  if (font) return {font, font->FontSize * ImGui::GetIO().FontGlobalScale};
+  return {ImGui::GetFont(), otherwise};
+}
+
+float text_width(const Face& face, std::string_view text) {
+  const Span span = span_of(text);
+  return face.font->CalcTextSizeA(face.size, 1e9f, 0, span.begin, span.end).x;
+}
+
+Lines break_lines(const Face& face, std::string_view text, float width) {
+  Lines lines;
+  lines.line_height = face.size;
+  std::size_t start = 0;
+  while (start <= text.size()) {
+    std::size_t end = text.find('\n', start);
+    if (end == std::string_view::npos) end = text.size();
+    std::string_view rest = text.substr(start, end - start);
+    do {
+      const std::size_t count = rest.empty() ? 0 : fitting(face, rest, width);
+      lines.lines.push_back(rest.substr(0, count));
+      lines.width = std::max(lines.width, text_width(face, lines.lines.back()));
+      rest.remove_prefix(count);
+      while (!rest.empty() && rest.front() == ' ') rest.remove_prefix(1);
+    } while (!rest.empty());
+    start = end + 1;
+  }
+  lines.height = lines.line_height * static_cast<float>(lines.lines.size());
+  return lines;
+}
+
+void paint_text(UiState& state, const Face& face, float x, float y, Colour colour, std::string_view text) {
+  const Span span = span_of(text);
+  state.draw->AddText(face.font, face.size, ImVec2(x, y), colour, span.begin, span.end);
+}
+
+void paint_lines(UiState& state, const Face& face, const Lines& lines, float x, float y, float width,
+                 Colour colour, Align align) {
+  for (const std::string_view line : lines.lines) {
+    const float indent = align == Align::centre ? (width - text_width(face, line)) / 2 : 0;
+    paint_text(state, face, x + indent, y, colour, line);
+    y += lines.line_height;
+  }
+}
+
+void paint_fitted(UiState& state, Face face, Rect where, Colour colour, std::string_view text, float least) {
+  const float natural = text_width(face, text);
+  if (natural > where.w) face.size = std::max(least, face.size * where.w / natural);
+  const float width = text_width(face, text);
+  paint_text(state, face, where.x + (where.w - width) / 2, where.y + (where.h - face.size) / 2, colour, text);
+}
+
+Rect take(UiState& state, float height, float margin) {
+  Flow& flow = state.flow;
+  if (!flow.fresh) flow.y += std::max(flow.pending_gap, margin);
+  flow.fresh = false;
+  flow.pending_gap = margin;
+  const Rect taken{flow.x, flow.y, flow.width, height};
+  flow.y += height;
+  return taken;
+}
+
+Rect inside_of(const Rect& a, const Rect& b) {
+  const float left = std::max(a.x, b.x);
+  const float top = std::max(a.y, b.y);
+  const float right = std::min(a.x + a.w, b.x + b.w);
+  const float bottom = std::min(a.y + a.h, b.y + b.h);
+  return {left, top, std::max(0.0f, right - left), std::max(0.0f, bottom - top)};
+}
+
+Touched touch(UiState& state, std::string_view id, Rect where, bool enabled) {
+  if (!state.reveal.empty() && state.reveal == id) {
+    state.reveal.clear();
+    if (const auto area = state.areas.find(state.area); area != state.areas.end() && state.clip == state.view) {
+      TouchScroll& scroll = area->second.scroll;
+      const float above = state.view.y + kControlGap - where.y;
+      const float below = where.y + where.h + kControlGap - state.view.y - state.view.h;
+      if (above > 0) scroll.move_to(scroll.offset() - above);
+      if (below > 0) scroll.move_to(scroll.offset() + below);
+      state.wanted = std::max(state.wanted, 2);
+    }
+  }
+  const bool over = state.pointer_valid && contains(inside_of(where, state.clip), state.pointer);
+  if (state.came_down && over && !state.press_claimed) {
+    state.press_claimed = true;
+    state.press_id = id;
+  }
+  const bool mine = over && state.press_alive && state.press_claimed && state.press_id == id;
+  Touched touched;
+  touched.held = enabled && mine && state.down;
+  touched.pressed = enabled && mine && state.lifted;
+  if (!state.activated.empty() && state.activated == id) {
+    state.activated.clear();
+    touched.pressed = touched.pressed || enabled;
+  }
+  return touched;
+}
+
+void put_node(UiState& state, std::string_view id, NodeRole role, std::string_view name, Rect rect,
+              std::string_view value, std::string_view node_state) {
+  Node node;
+  node.id = id;
+  node.role = role;
+  node.name = name;
+  node.value = value;
+  node.state = node_state;
+  node.rect = rect;
+  state.model.add(std::move(node));
+}
+
+std::string part_id(std::string_view id, std::string_view part) {
+  return std::string(id) + "/" + std::string(part);
+}
+
+}  // namespace tawny::ui

@@ -1,0 +1,309 @@
+// The frame: pointer, bars, the scrolling middle and the footer.
+#include "ui/widgets.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "ui/widget_parts.h"
+
+namespace tawny::ui {
+namespace {
+
+constexpr float kWideFrom = 840;
+constexpr float kSideWidth = 216;
+constexpr float kWidestColumn = 720;
+constexpr float kBarHeight = 64;
+constexpr float kBarPadding = 12;
+constexpr float kContentEnd = 32;  // free room under the last thing
+constexpr float kLeastLabel = 15;  // px of the line, for a word in a narrow tab
+constexpr double kHintShownS = 0.4, kHintFadesS = 0.3;
+
+bool is_wide(const UiState& state) { return state.width >= kWideFrom; }
+
+// The part of `across` in which text and controls stand: centred, and never so wide that lines are hard to
+// read.
+Rect column_of(const Rect& across) {
+  const float width = std::min(across.w - 2 * Sizes::kMargin, kWidestColumn);
+  return {across.x + (across.w - width) / 2, across.y, width, across.h};
+}
+
+void read_pointer(UiState& state) {
+  const ImGuiIO& io = ImGui::GetIO();
+  const bool was_down = state.down;
+  state.pointer = io.MousePos;
+  state.pointer_valid = ImGui::IsMousePosValid(&io.MousePos);
+  state.down = io.MouseDown[0];
+  state.touch = io.MouseSource == ImGuiMouseSource_TouchScreen;
+  state.came_down = state.down && !was_down;
+  state.lifted = !state.down && was_down;
+  if (state.came_down) {
+    state.down_at = state.pointer;
+    state.press_alive = state.pointer_valid;
+    state.press_claimed = false;
+    state.press_id.clear();
+  }
+  if (state.down || state.lifted) {
+    const float x = state.pointer.x - state.down_at.x;
+    const float y = state.pointer.y - state.down_at.y;
+    if (!state.pointer_valid || std::hypot(x, y) > TouchScroll::threshold_px(state.touch))
+      state.press_alive = false;
+  }
+}
+
+void step_scroll(UiState& state, UiState::Area& area) {
+  const ImGuiIO& io = ImGui::GetIO();
+  const bool over = state.pointer_valid && contains(state.view, state.pointer);
+  ScrollInput input;
+  input.time_s = ImGui::GetTime();
+  input.down = state.down && state.pointer_valid;
+  input.came_down = state.came_down && over;
+  input.touch = state.touch;
+  input.y = state.pointer.y;
+  input.wheel = over ? io.MouseWheel : 0;
+  const float before = area.scroll.offset();
+  if (area.scroll.step(input)) state.press_alive = false;
+  if (area.scroll.offset() != before) area.moved_at_s = input.time_s;
+}
+
+// Where the view stands in the whole: slim, only while and shortly after it moves.
+void paint_scroll_hint(UiState& state, const UiState::Area& area) {
+  if (area.scroll.largest_offset() <= 0) return;
+  const double rested_s = ImGui::GetTime() - area.moved_at_s;
+  const double fades_s = state.reduced_motion ? 0 : kHintFadesS;
+  if (rested_s >= kHintShownS + fades_s) return;
+  state.wanted = std::max(state.wanted, 1);
+  const float strength =
+      rested_s <= kHintShownS ? 1.0f : static_cast<float>(1 - (rested_s - kHintShownS) / kHintFadesS);
+  const float length = std::max(48.0f, state.view.h * area.scroll.view_share());
+  const float share = area.scroll.offset() / area.scroll.largest_offset();
+  const Rect hint{state.view.x + state.view.w - 7, state.view.y + share * (state.view.h - length), 4, length};
+  paint_ground(state, hint, with_alpha(state.theme->quiet_ink, 0.6f * strength), 2);
+}
+
+void paint_tab(UiState& state, const Option& tab, Rect where, bool selected, bool held) {
+  const Theme& theme = *state.theme;
+  const Face face = face_of(state, TextSize::body, selected);
+  const Colour ink = held ? theme.ground : selected ? theme.act : theme.quiet_ink;
+  if (is_wide(state)) {
+    if (held) {
+      paint_ground(state, where, theme.ink);
+    } else if (selected) {
+      paint_ground(state, where, theme.raised);
+      paint_ground(state, {where.x, where.y + 12, 4, where.h - 24}, theme.act, 2);
+    }
+    paint_icon(state, tab.icon, {where.x + 16, where.y + (where.h - 24) / 2, 24, 24}, ink);
+    paint_text(state, face, where.x + 52, where.y + (where.h - face.size) / 2, ink, tab.label);
+    return;
+  }
+  const Rect pill{where.x + (where.w - 56) / 2, where.y + 6, 56, 30};
+  if (held) {
+    paint_ground(state, pill, theme.ink, 15);
+  } else if (selected) {
+    paint_ground(state, pill, theme.act, 15);
+  }
+  const Colour picture = held ? theme.ground : selected ? theme.on_act : theme.quiet_ink;
+  paint_icon(state, tab.icon, {pill.x + 16, pill.y + 3, 24, 24}, picture);
+  paint_fitted(state, face, {where.x + 2, where.y + 37, where.w - 4, where.h - 39},
+               selected ? theme.act : theme.quiet_ink, tab.label, kLeastLabel);
+}
+
+void paint_badge(UiState& state, Rect bar, float right, std::string_view badge) {
+  const Face face = face_of(state, TextSize::body);
+  const float width = text_width(face, badge) + 20;
+  const Rect pill{right - width, bar.y + (kBarHeight - 30) / 2, width, 30};
+  paint_ground(state, pill, state.theme->sunk, 15);
+  paint_text(state, face, pill.x + 10, pill.y + (pill.h - face.size) / 2, state.theme->quiet_ink, badge);
+  put_node(state, "badge", NodeRole::text, badge, pill);
+}
+
+}  // namespace
+
+Ui::Ui() : state_(new State) {}
+Ui::~Ui() { delete state_; }
+
+bool Ui::wide() const { return is_wide(*state_); }
+
+void Ui::begin_frame(float width, float height, const Insets& insets, const Fonts& fonts, const Theme& theme,
+                     const Words& words) {
+  State& state = *state_;
+  state.width = width;
+  state.height = height;
+  state.insets = insets;
+  state.fonts = fonts;
+  state.theme = &theme;
+  state.words = &words;
+  state.draw = ImGui::GetBackgroundDrawList();
+  state.model.clear();
+  state.wanted = std::max(0, state.wanted - 1);
+  state.shown_footer = 0;
+  state.area.clear();
+  state.cells.clear();
+  state.besides.clear();
+  state.cards.clear();
+  state.clip = {0, 0, width, height};
+  state.middle = {insets.left, insets.top, width - insets.left - insets.right,
+                  height - insets.top - insets.bottom};
+  paint_ground(state, state.clip, theme.ground, 0);
+  if (is_wide(state)) {
+    paint_ground(state, {0, 0, insets.left + kSideWidth, height}, theme.sunk, 0);
+    state.middle.x += kSideWidth;
+    state.middle.w -= kSideWidth;
+  }
+  const Rect column = column_of(state.middle);
+  state.flow = Flow{column.x, column.w, column.y, 0, true};
+  read_pointer(state);
+}
+
+void Ui::end_frame() {
+  State& state = *state_;
+  state.activated.clear();
+  state.accepted.clear();
+  state.reveal.clear();
+  if (!state.down) {
+    state.press_claimed = false;
+    state.press_id.clear();
+  }
+}
+
+bool Ui::top_bar(std::string_view title, bool back, std::string_view badge) {
+  State& state = *state_;
+  const Theme& theme = *state.theme;
+  const Rect column = column_of(state.middle);
+  const Face face = face_of(state, back ? TextSize::lead : TextSize::title, true);
+  const Face badge_face = face_of(state, TextSize::body);
+  // With the arrow, the title starts where the arrow's own drawing ends.
+  const float left = back ? column.x + 48 : column.x;
+  float right = column.x + column.w;
+  if (!badge.empty()) right -= text_width(badge_face, badge) + 20 + 12;
+  const Lines lines = break_lines(face, title, std::max(64.0f, right - left));
+  const float height = std::max(kBarHeight, lines.height + 2 * kBarPadding);
+  const Rect bar{state.middle.x, state.middle.y, state.middle.w, height};
+  bool pressed = false;
+  if (back) {
+    const Rect target{column.x - 12, bar.y + (kBarHeight - Sizes::kTarget) / 2, Sizes::kTarget, Sizes::kTarget};
+    const Touched touched = touch(state, "back", target);
+    if (touched.held) paint_ground(state, target, theme.ink, Sizes::kTarget / 2);
+    const Rect picture{target.x + 14, target.y + 14, 28, 28};
+    paint_icon(state, "back", picture, touched.held ? theme.ground : theme.ink);
+    put_node(state, "back", NodeRole::button, (*state.words)("widget.back"), target);
+    pressed = touched.pressed;
+  }
+  const float text_top = bar.y + (height - lines.height) / 2;
+  paint_lines(state, face, lines, left, text_top, right - left, theme.ink);
+  Node heading;
+  heading.id = "title";
+  heading.role = NodeRole::heading;
+  heading.name = title;
+  heading.level = 1;
+  heading.rect = {left, text_top, lines.width, lines.height};
+  state.model.add(std::move(heading));
+  if (!badge.empty()) paint_badge(state, bar, column.x + column.w, badge);
+  state.middle.y += height;
+  state.middle.h -= height;
+  return pressed;
+}
+
+std::optional<std::string> Ui::tab_bar(const std::vector<Option>& tabs, std::string_view selected) {
+  State& state = *state_;
+  const Theme& theme = *state.theme;
+  const bool side = is_wide(state);
+  if (tabs.empty()) return std::nullopt;
+  if (!side) {
+    state.middle.h -= Sizes::kTabBar;
+    const float top = state.middle.y + state.middle.h;
+    paint_ground(state, {0, top, state.width, state.height - top}, theme.raised, 0);
+  }
+  std::optional<std::string> chosen;
+  const float tab_width = state.middle.w / static_cast<float>(tabs.size());
+  for (std::size_t i = 0; i < tabs.size(); ++i) {
+    const auto n = static_cast<float>(i);
+    const Rect where =
+        side ? Rect{state.insets.left + 12, state.insets.top + 16 + n * (Sizes::kTarget + 8), kSideWidth - 24,
+                    Sizes::kTarget}
+             : Rect{state.middle.x + n * tab_width, state.middle.y + state.middle.h, tab_width, Sizes::kTabBar};
+    const std::string id = part_id("tab", tabs[i].id);
+    const bool is_selected = tabs[i].id == selected;
+    const Touched touched = touch(state, id, where);
+    paint_tab(state, tabs[i], where, is_selected, touched.held);
+    put_node(state, id, NodeRole::tab, tabs[i].label, where, {}, is_selected ? "selected" : "");
+    if (touched.pressed) chosen = tabs[i].id;
+  }
+  return chosen;
+}
+
+void Ui::begin_content(std::string_view id, float footer) {
+  State& state = *state_;
+  state.area = id;
+  State::Area& area = state.areas[state.area];
+  state.shown_footer = footer > 0 ? std::max(footer, area.footer) : 0;
+  state.view = state.middle;
+  state.view.h = std::max(0.0f, state.view.h - state.shown_footer);
+  step_scroll(state, area);
+  state.clip = state.view;
+  state.draw->PushClipRect(ImVec2(state.view.x, state.view.y),
+                           ImVec2(state.view.x + state.view.w, state.view.y + state.view.h), true);
+  const Rect column = column_of(state.view);
+  state.content_top = state.view.y - std::round(area.scroll.offset());
+  state.flow = Flow{column.x, column.w, state.content_top + 8, 0, true};
+}
+
+void Ui::end_content() {
+  State& state = *state_;
+  State::Area& area = state.areas[state.area];
+  const float length = state.flow.y - state.content_top + kContentEnd;
+  area.scroll.set_extent(length, state.view.h);
+  paint_scroll_hint(state, area);
+  state.draw->PopClipRect();
+  state.clip = {0, 0, state.width, state.height};
+  if (area.scroll.gliding()) state.wanted = std::max(state.wanted, 2);
+}
+
+void Ui::scroll_to_top() { state_->areas[state_->area].scroll.move_to(0); }
+
+void Ui::begin_footer() {
+  State& state = *state_;
+  const Rect where{state.middle.x, state.middle.y + state.middle.h - state.shown_footer, state.middle.w,
+                   state.shown_footer};
+  paint_ground(state, where, state.theme->ground, 0);
+  state.draw->AddLine(ImVec2(where.x, where.y), ImVec2(where.x + where.w, where.y), state.theme->line);
+  const Rect column = column_of(where);
+  state.flow = Flow{column.x, column.w, where.y + 8, 0, true};
+}
+
+void Ui::end_footer() {
+  State& state = *state_;
+  State::Area& area = state.areas[state.area];
+  const float top = state.middle.y + state.middle.h - state.shown_footer;
+  const float needed = state.flow.y + 8 - top;
+  if (needed != area.footer) {
+    // What did not fit this time has its room in the next frame.
+    if (needed > state.shown_footer + 0.5f || area.footer > state.shown_footer)
+      state.wanted = std::max(state.wanted, 2);
+    area.footer = needed;
+  }
+}
+
+const Theme& Ui::theme() const { return *state_->theme; }
+const Words& Ui::words() const { return *state_->words; }
+ScreenModel& Ui::model() { return state_->model; }
+
+void Ui::activate(std::string_view id) {
+  state_->activated = id;
+  want_frames(2);
+}
+
+void Ui::accept_text(std::string_view id, std::string_view text) {
+  state_->accepted.insert_or_assign(std::string(id), std::string(text));
+  want_frames(2);
+}
+
+void Ui::reveal(std::string_view id) {
+  state_->reveal = id;
+  want_frames(2);
+}
+
+int Ui::frames_wanted() const { return state_->wanted; }
+void Ui::want_frames(int count) { state_->wanted = std::max(state_->wanted, count); }
+void Ui::set_reduced_motion(bool reduced) { state_->reduced_motion = reduced; }
+
+}  // namespace tawny::ui

@@ -1,0 +1,143 @@
+// Cards, and the keys.
+#include <algorithm>
+#include <array>
+
+#include "ui/widget_parts.h"
+
+namespace tawny::ui {
+namespace {
+
+constexpr float kCardPadding = 16;
+constexpr std::size_t kLongestNumber = 8;
+
+struct Key {
+  const char* part;   // of the id
+  const char* label;  // shown; empty: a picture
+  const char* icon;
+  const char* word;  // message id of the name; empty: the label
+};
+
+// The text after the key; nothing when the key changes nothing.
+std::optional<std::string> after_key(std::string text, std::string_view part) {
+  if (part == "delete") {
+    if (text.empty()) return std::nullopt;
+    text.pop_back();
+    if (text == "-") text.clear();
+    return text;
+  }
+  const bool negative = !text.empty() && text.front() == '-';
+  if (part == "sign") return negative ? text.substr(1) : "-" + text;
+  if (text.size() - (negative ? 1 : 0) >= kLongestNumber) return std::nullopt;
+  if (part == "mark") {
+    if (text.find('.') != std::string::npos) return std::nullopt;
+    if (text.empty() || text == "-") text += '0';
+    return text + '.';
+  }
+  if (text == "0" || text == "-0") text.pop_back();
+  return text + std::string(part);
+}
+
+void paint_key(UiState& state, const Key& key, Rect where, bool held) {
+  const Theme& theme = *state.theme;
+  const bool digit = *key.word == '\0';
+  const Colour ground = held ? theme.act : digit ? theme.raised : theme.sunk;
+  const Colour ink = held ? theme.on_act : theme.ink;
+  paint_ground(state, where, ground);
+  if (*key.icon != '\0') {
+    paint_icon(state, key.icon, {where.x + (where.w - 32) / 2, where.y + (where.h - 32) / 2, 32, 32}, ink);
+  } else {
+    paint_fitted(state, face_of(state, TextSize::title, true), where, ink, key.label, 12);
+  }
+}
+
+}  // namespace
+
+void Ui::begin_card(std::string_view id, std::string_view pressable_name) {
+  State& state = *state_;
+  Card card;
+  card.id = id;
+  card.pressable = !pressable_name.empty();
+  card.top = take(state, 0, kControlGap).y;
+  card.before = state.flow;
+  card.layers = std::make_unique<ImDrawListSplitter>();
+  card.layers->Split(state.draw, 2);
+  card.layers->SetCurrentChannel(state.draw, 1);
+  if (card.pressable) put_node(state, id, NodeRole::button, pressable_name, {});
+  state.flow.x += kCardPadding;
+  state.flow.width -= 2 * kCardPadding;
+  state.flow.y += kCardPadding;
+  state.flow.pending_gap = 0;
+  state.flow.fresh = true;
+  state.cards.push_back(std::move(card));
+}
+
+bool Ui::end_card() {
+  State& state = *state_;
+  const Card card = std::move(state.cards.back());
+  state.cards.pop_back();
+  float bottom = state.flow.y + kCardPadding;
+  if (card.pressable) bottom = std::max(bottom, card.top + Sizes::kTarget);
+  state.flow = card.before;
+  state.flow.y = bottom;
+  const Rect where{state.flow.x, card.top, state.flow.width, bottom - card.top};
+  Touched touched;
+  if (card.pressable) {
+    touched = touch(state, card.id, where);
+    state.model.place(card.id, where);
+  }
+  card.layers->SetCurrentChannel(state.draw, 0);
+  paint_ground(state, where, touched.held ? state.theme->sunk : state.theme->raised);
+  if (touched.held) paint_outline(state, where, state.theme->act, 3);
+  card.layers->Merge(state.draw);
+  return touched.pressed;
+}
+
+bool Ui::keypad(std::string_view id, std::string& text, float height, bool decimals, bool sign) {
+  State& state = *state_;
+  const std::string mark(1, state.words->decimal_mark());
+  const Key mark_key{"mark", mark.c_str(), "", "widget.key.mark"};
+  const Key sign_key{"sign", "\u00B1", "", "widget.key.sign"};
+  const Key zero{"0", "0", "", ""};
+  const Key back{"delete", "", "delete", "widget.key.delete"};
+  std::vector<std::vector<Key>> rows = {{{"1", "1", "", ""}, {"2", "2", "", ""}, {"3", "3", "", ""}},
+                                        {{"4", "4", "", ""}, {"5", "5", "", ""}, {"6", "6", "", ""}},
+                                        {{"7", "7", "", ""}, {"8", "8", "", ""}, {"9", "9", "", ""}}};
+  std::vector<Key> last;
+  if (sign) last.push_back(sign_key);
+  if (decimals) last.push_back(mark_key);
+  last.push_back(zero);
+  last.push_back(back);
+  rows.push_back(last);
+  constexpr float kRows = 4;
+  const float key_height = std::max(Sizes::kTarget, (height - (kRows - 1) * kControlGap) / kRows);
+  const Rect whole = take(state, kRows * key_height + (kRows - 1) * kControlGap, kControlGap);
+  bool changed = false;
+  float y = whole.y;
+  for (const std::vector<Key>& row : rows) {
+    const auto count = static_cast<float>(row.size());
+    const float third = (whole.w - 2 * kControlGap) / 3;
+    const float equal = (whole.w - (count - 1) * kControlGap) / count;
+    float x = whole.x;
+    for (const Key& key : row) {
+      // With two keys only, the nought keeps its place under the 8 and reaches to the left end.
+      const float width = row.size() == 2 ? (&key == &row.front() ? 2 * third + kControlGap : third) : equal;
+      const Rect where{x, y, width, key_height};
+      const std::string key_id = part_id(id, key.part);
+      const Touched touched = touch(state, key_id, where);
+      paint_key(state, key, where, touched.held);
+      put_node(state, key_id, NodeRole::button, *key.word != '\0' ? (*state.words)(key.word) : key.label,
+               where);
+      if (touched.pressed) {
+        if (std::optional<std::string> next = after_key(text, key.part)) {
+          text = std::move(*next);
+          changed = true;
+        }
+      }
+      x += width + kControlGap;
+    }
+    y += key_height + kControlGap;
+  }
+  return changed;
+}
+
+}  // namespace tawny::ui

@@ -1,0 +1,143 @@
+#include "ui/words.h"
+
+#include <rapidjson/document.h>
+
+#include <cmath>
+
+#include "base/decimal.h"
+
+namespace tawny::ui {
+namespace {
+
+using rapidjson::Value;
+
+std::string text_of(const Value& value) { return {value.GetString(), value.GetStringLength()}; }
+
+Quantity bare(int value) { return Quantity{static_cast<double>(value), 0, ""}; }
+
+tl::unexpected<Problem> broken(std::string_view id) {
+  return refuse(ProblemKind::malformed, "language",
+                Message("problem.language_table").with("entry", Text{std::string(id)}));
+}
+
+// The "one" form is for exactly one as it is shown: 1.0 kg is a measure, not a count.
+bool is_one(const Message& message) {
+  const MessageValue* count = message.find("count");
+  const auto* quantity = count ? std::get_if<Quantity>(count) : nullptr;
+  return quantity && quantity->decimals == 0 && std::llround(quantity->value) == 1;
+}
+
+}  // namespace
+
+Result<Words> Words::parse(std::string_view json) {
+  rapidjson::Document document;
+  document.Parse(json.data(), json.size());
+  if (document.HasParseError() || !document.IsObject()) return broken("");
+  Words words;
+  for (const auto& member : document.GetObject()) {
+    const std::string id = text_of(member.name);
+    Entry entry;
+    if (member.value.IsString()) {
+      entry.one = entry.other = text_of(member.value);
+    } else if (member.value.IsObject()) {
+      const auto one = member.value.FindMember("one");
+      const auto other = member.value.FindMember("other");
+      const auto end = member.value.MemberEnd();
+      if (one == end || other == end || !one->value.IsString() || !other->value.IsString()) return broken(id);
+      entry.one = text_of(one->value);
+      entry.other = text_of(other->value);
+    } else {
+      return broken(id);
+    }
+    words.table_.insert_or_assign(id, std::move(entry));
+  }
+  if (const auto mark = words.table_.find("number.decimal_mark"); mark != words.table_.end()) {
+    if (mark->second.other != "." && mark->second.other != ",") return broken(mark->first);
+    words.decimal_mark_ = mark->second.other.front();
+  }
+  return words;
+}
+
+void Words::set_clock(UtcOffset offset, Instant now) {
+  offset_ = offset;
+  now_ = now;
+}
+
+bool Words::has(std::string_view id) const { return table_.find(id) != table_.end(); }
+
+std::string Words::operator()(std::string_view id) const { return (*this)(Message(id)); }
+
+std::string Words::operator()(const Message& message) const {
+  const auto found = table_.find(message.id);
+  if (found == table_.end()) return message.id;
+  const std::string& pattern = is_one(message) ? found->second.one : found->second.other;
+  std::string text;
+  std::size_t at = 0;
+  while (at < pattern.size()) {
+    const std::size_t open = pattern.find('{', at);
+    const std::size_t close = open == std::string::npos ? open : pattern.find('}', open);
+    if (close == std::string::npos) break;
+    text.append(pattern, at, open - at);
+    const MessageValue* value = message.find(std::string_view(pattern).substr(open + 1, close - open - 1));
+    if (!value) {
+      text.append(pattern, open, close - open + 1);
+    } else if (const auto* quantity_value = std::get_if<Quantity>(value)) {
+      text += quantity(*quantity_value);
+    } else if (const auto* word = std::get_if<Word>(value)) {
+      text += (*this)(word->id);
+    } else if (const auto* typed = std::get_if<Text>(value)) {
+      text += typed->text;
+    } else if (const auto* instant = std::get_if<Instant>(value)) {
+      text += time(*instant);
+    } else if (const auto* civil = std::get_if<CivilDay>(value)) {
+      text += day(*civil);
+    }
+    at = close + 1;
+  }
+  text.append(pattern, at, std::string::npos);
+  return text;
+}
+
+std::string Words::number(double value, int decimals) const {
+  return format_decimal(value, decimals, decimal_mark_);
+}
+
+std::string Words::unit(std::string_view key) const { return (*this)("unit." + std::string(key)); }
+
+std::string Words::quantity(const Quantity& quantity) const {
+  std::string text = number(quantity.value, quantity.decimals);
+  if (!quantity.unit.empty()) text += " " + unit(quantity.unit);
+  return text;
+}
+
+std::string Words::clock(Instant instant) const { return to_hh_mm(instant, offset_); }
+
+std::string Words::time(Instant instant) const {
+  const CivilDay date = civil_day(instant, offset_);
+  if (date == civil_day(now_, offset_)) return clock(instant);
+  return (*this)(Message("time.on_day").with("day", Text{day(date)}).with("clock", Text{clock(instant)}));
+}
+
+std::string Words::day(CivilDay day) const {
+  const CivilDay today = civil_day(now_, offset_);
+  if (day == today) return (*this)("day.today");
+  if (day == today.plus(-1)) return (*this)("day.yesterday");
+  if (day == today.plus(1)) return (*this)("day.tomorrow");
+  const YearMonthDay date = year_month_day(day);
+  const bool this_year = date.year == year_month_day(today).year;
+  return (*this)(Message(this_year ? "day.of_this_year" : "day.of_another_year")
+                     .with("day", bare(date.day))
+                     .with("month", Word{"month." + std::to_string(date.month)})
+                     .with("year", bare(date.year)));
+}
+
+std::string Words::age(Instant then) const {
+  const std::int64_t minutes = (now_.unix_s - then.unix_s) / 60;
+  if (minutes < 1) return (*this)("age.now");
+  if (minutes < 90) return (*this)(Message("age.minutes").with("count", bare(static_cast<int>(minutes))));
+  if (minutes < 48 * 60)
+    return (*this)(Message("age.hours").with("count", bare(static_cast<int>(minutes / 60))));
+  return (*this)(Message("age.days").with("count", bare(static_cast<int>(minutes / (24 * 60)))));
+}
+
+}  // namespace tawny::ui

@@ -239,6 +239,7 @@ Result<BinLimits> read_bin_setup(const Entry& entry, const BinLimits& otherwise)
 
 Farm fold_farm(const Logbook& logbook, const Protocol& protocol, Instant now) {
   Fold fold;
+  fold.farm.at = now;
   fold.farm.bin_limits.bin_volume_l = protocol.number("bin.volume_l");
   fold.farm.bin_limits.fill_share = protocol.number("bin.fill_share");
   fold.farm.bin_limits.lift_kg = protocol.number("bin.lift_kg");

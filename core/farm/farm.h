@@ -31,6 +31,7 @@ struct FarmProduct {
 };
 
 struct Farm {
+  Instant at;           // what it was folded for
   bool set_up = false;  // a farm_setup entry exists
   std::string name;
   bool demo = false;

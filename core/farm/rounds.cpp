@@ -6,6 +6,7 @@
 
 #include "farm/pond_day.h"
 #include "farm/taken.h"
+#include "protocol/protocol_times.h"
 
 namespace tawny {
 namespace {
@@ -36,6 +37,16 @@ void ask_for_sky(const Farm& farm, const Protocol& protocol, const Day& day, std
   item.why = Message("due.why.sky");
   if (taken != nullptr && taken->entry != nullptr) item.done_by = taken->entry->id;
   items.push_back(std::move(item));
+}
+
+// The changes that the farm made for all its ponds: those that every pond's history carries.
+std::vector<ProtocolChange> farm_changes(const Farm& farm) {
+  std::vector<ProtocolChange> changes;
+  if (farm.ponds.empty()) return changes;
+  for (const ProtocolChange& one : farm.ponds.front().history.protocol_changes) {
+    if (one.entry != nullptr && one.entry->pond.empty()) changes.push_back(one);
+  }
+  return changes;
 }
 
 int rank(DueState state) {
@@ -96,14 +107,25 @@ Result<Rounds> rounds(const Farm& farm, const Protocol& protocol, Instant now) {
   day.from = instant_at(day.day, 0, day.offset);
   day.until = instant_at(day.day.plus(1), -1, day.offset);
   day.now = now;
-  auto windows = windows_of(day.day, farm.place, protocol);
+  const std::vector<ProtocolChange> changes = farm_changes(farm);
+  const ProtocolTimes farm_times(protocol, changes);
+  auto windows = windows_of(day.day, farm.place, farm_times.at(now));
   if (!windows) return tl::unexpected<Problem>(windows.error());
   day.windows = *windows;
 
   Rounds result;
   result.today = day.windows;
-  ask_for_sky(farm, protocol, day, result.items);
-  for (const FarmPond& pond : farm.ponds) collect_due(pond, protocol, day, result.items);
+  ask_for_sky(farm, farm_times.at(now), day, result.items);
+  for (const FarmPond& pond : farm.ponds) {
+    const ProtocolTimes times(protocol, pond.history.protocol_changes);
+    Day pond_day = day;
+    if (!pond.history.protocol_changes.empty()) {
+      auto own = windows_of(day.day, farm.place, times.at(now));
+      if (!own) return tl::unexpected<Problem>(own.error());
+      pond_day.windows = *own;
+    }
+    collect_due(pond, times.at(now), pond_day, result.items);
+  }
   std::stable_sort(result.items.begin(), result.items.end(), [](const DueItem& a, const DueItem& b) {
     if (rank(a.state) != rank(b.state)) return rank(a.state) < rank(b.state);
     return std::tie(a.walk_order, a.pond, a.from) < std::tie(b.walk_order, b.pond, b.from);

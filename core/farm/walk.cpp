@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <utility>
 
+#include "protocol/protocol_times.h"
+
 namespace tawny {
 namespace {
 
@@ -191,7 +193,7 @@ WalkCheck check_level(const FarmPond& pond, const Protocol& protocol) {
 
 }  // namespace
 
-Result<WalkPlan> plan_walk(const Farm& farm, const Protocol& protocol, const std::vector<Product>& products,
+Result<WalkPlan> plan_walk(const Farm& farm, const Protocol& standard, const std::vector<Product>& products,
                            std::string_view pond_id, std::string_view product_id, double rate_kg_ha) {
   const FarmPond* pond = farm.pond(pond_id);
   if (pond == nullptr) {
@@ -203,6 +205,8 @@ Result<WalkPlan> plan_walk(const Farm& farm, const Protocol& protocol, const std
     return refuse(ProblemKind::missing, "product",
                   Message("check.product.unknown").with("product", Text{std::string(product_id)}));
   }
+  const ProtocolTimes times(standard, pond->history.protocol_changes);
+  const Protocol& protocol = times.at(farm.at);
   WalkPlan plan;
   plan.pond = pond->history.pond.id;
   plan.product = product->id;
@@ -256,12 +260,14 @@ Result<WalkPlan> plan_walk(const Farm& farm, const Protocol& protocol, const std
   return plan;
 }
 
-std::vector<WalkCheck> walk_checks(const Farm& farm, const Protocol& protocol,
+std::vector<WalkCheck> walk_checks(const Farm& farm, const Protocol& standard,
                                    const std::vector<Product>& products, std::string_view pond_id,
                                    std::string_view product, double rate_kg_ha, std::optional<Sky> sky,
                                    Instant now) {
   const FarmPond* pond = farm.pond(pond_id);
   if (pond == nullptr) return {};
+  const ProtocolTimes times(standard, pond->history.protocol_changes);
+  const Protocol& protocol = times.at(now);
   std::vector<WalkCheck> checks;
   checks.push_back(check_product(products, protocol, product));
   checks.push_back(check_stage(pond->state));

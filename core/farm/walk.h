@@ -5,6 +5,8 @@
 // surface at the last level. Salt is planned for the coldest water read on the newest day with readings and the
 // day before it, since it dissolves least there; where no temperature or salinity was ever read, for the
 // coldest and the saltiest water in which the protocol would release a pond, and `water_assumed` says so.
+//
+// `standard` is the default protocol; the pond's and the farm's changes up to then are applied to it.
 #pragma once
 
 #include <optional>
@@ -44,7 +46,7 @@ inline constexpr std::string_view kAreaCountedPath = "dose.area_counted";
 // Refuses: an unknown pond or product, a surface that cannot be told without a level, and whatever the
 // reckonings of dose/ refuse (a product that is not allowed, a salt that will not dissolve in what the boat
 // carries).
-Result<WalkPlan> plan_walk(const Farm& farm, const Protocol& protocol, const std::vector<Product>& products,
+Result<WalkPlan> plan_walk(const Farm& farm, const Protocol& standard, const std::vector<Product>& products,
                            std::string_view pond, std::string_view product, double rate_kg_ha);
 
 struct WalkCheck {
@@ -59,7 +61,7 @@ struct WalkCheck {
 
 // In the order to show them. `sky` is what the person at the pond sees; without it, the newest look counts.
 // Empty for an unknown pond.
-std::vector<WalkCheck> walk_checks(const Farm& farm, const Protocol& protocol,
+std::vector<WalkCheck> walk_checks(const Farm& farm, const Protocol& standard,
                                    const std::vector<Product>& products, std::string_view pond,
                                    std::string_view product, double rate_kg_ha, std::optional<Sky> sky,
                                    Instant now);

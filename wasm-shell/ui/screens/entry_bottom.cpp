@@ -1,0 +1,165 @@
+// The dry pond: what its bottom looks like, and the nitrate that was broadcast on it.
+#include <utility>
+
+#include "logbook/kinds.h"
+#include "ui/screens/choices.h"
+#include "ui/screens/entry_form.h"
+#include "ui/screens/parts.h"
+#include "ui/screens/screens.h"
+
+namespace tawny::ui {
+namespace {
+
+class BottomForm : public EntryForm {
+ public:
+  std::string_view kind() const override { return kind::kBottomLook; }
+  void fill(const Entry& entry) override {
+    take_text(entry, "thick_sludge", sludge_);
+    if (const double* days = entry.number("dried_days")) dried_days_ = *days;
+    if (const bool* wet = entry.flag("treated_wet")) treated_wet_ = *wet;
+  }
+  void draw(const FormPlace& place, Ui& ui) override {
+    const Words& words = ui.words();
+    ask(ui, "sludge", words("value.thick_sludge"),
+        options_of(words, "sludge", "value.thick_sludge", {"none", "some", "much"}), sludge_);
+    ui.gap(16);
+    const std::string days = dried_days_ ? words.number(*dried_days_, 0) : "–";
+    if (ui.value_field("dried_days", words("value.dried_days"), days, words.unit("days"))) {
+      NumberAsk number;
+      number.title = words("value.dried_days");
+      number.unit = "days";
+      number.decimals = 0;
+      number.present = dried_days_;
+      number.low = 0;
+      number.high = 365;
+      place.app.open(
+          make_number_screen(std::move(number), [this](App&, double value) { dried_days_ = value; }));
+    }
+    ui.gap();
+    if (ui.checkbox("treated_wet", words("value.treated_wet"), treated_wet_)) treated_wet_ = !treated_wet_;
+  }
+  std::optional<Message> missing() const override {
+    if (sludge_.empty()) return Message("entry.missing").with("value", Word{"value.thick_sludge"});
+    if (!dried_days_ && !treated_wet_) return Message("entry.missing").with("value", Word{"value.dried_days"});
+    return std::nullopt;
+  }
+  Values values() const override {
+    Values values;
+    if (!sludge_.empty()) values.emplace("thick_sludge", sludge_);
+    // "Dried" is asked of every bottom; one that was treated wet was not dried.
+    values.emplace("dried_days", dried_days_.value_or(0));
+    if (treated_wet_) values.emplace("treated_wet", true);
+    return values;
+  }
+
+ private:
+  std::string sludge_;
+  std::optional<double> dried_days_;
+  bool treated_wet_ = false;
+};
+
+class BroadcastForm : public EntryForm {
+ public:
+  std::string_view kind() const override { return kind::kSoilBroadcast; }
+  void fill(const Entry& entry) override {
+    take_text(entry, "product", product_);
+    if (const double* kg = entry.number("product_kg")) kg_ = *kg;
+  }
+  void draw(const FormPlace& place, Ui& ui) override {
+    const Words& words = ui.words();
+    draw_products(place, ui);
+    const Product* product = place.app.product(product_);
+    if (product != nullptr && !product->allowed) {
+      ui.notice(
+          "broadcast/not_allowed", Tone::warn,
+          words(product->reason_id.empty() ? std::string("entry.broadcast.not_allowed") : product->reason_id));
+    }
+    ui.gap(16);
+    if (ui.value_field("product_kg", words("value.product_kg"), kg_ ? words.number(*kg_, 1) : "–",
+                       words.unit("kg"))) {
+      NumberAsk number;
+      number.title = words("value.product_kg");
+      number.unit = "kg";
+      number.present = kg_;
+      number.low = 0.1;
+      number.high = 100000;
+      place.app.open(make_number_screen(std::move(number), [this](App&, double value) { kg_ = value; }));
+    }
+    ui.gap();
+    draw_rate(place, ui);
+    draw_cautions(product, ui);
+  }
+  std::optional<Message> missing() const override {
+    if (product_.empty()) return Message("entry.missing").with("value", Word{"value.product"});
+    if (!kg_) return Message("entry.missing").with("value", Word{"value.product_kg"});
+    return std::nullopt;
+  }
+  Values values() const override {
+    Values values;
+    if (!product_.empty()) values.emplace("product", product_);
+    if (kg_) values.emplace("product_kg", *kg_);
+    return values;
+  }
+
+ private:
+  // The farm's own products first; without any, all that the protocol allows.
+  void draw_products(const FormPlace& place, Ui& ui) {
+    const Words& words = ui.words();
+    std::vector<Option> options;
+    const auto offer = [&](const std::string& id) {
+      Option option;
+      option.id = "product/" + id;
+      option.label = words("product." + id);
+      options.push_back(std::move(option));
+    };
+    for (const FarmProduct& product : place.app.farm().products) {
+      if (product.in_use) offer(product.product);
+    }
+    if (options.empty()) {
+      for (const Product& product : place.app.products()) {
+        if (product.allowed) offer(product.id);
+      }
+    }
+    if (options.size() == 1 && product_.empty()) product_ = options.front().id.substr(8);
+    ask(ui, "product", words("value.product"), options, product_);
+  }
+
+  void draw_rate(const FormPlace& place, Ui& ui) const {
+    const Words& words = ui.words();
+    if (place.pond == nullptr || !kg_ || place.pond->history.pond.nominal_area_ha <= 0) return;
+    const double rate_kg_ha = *kg_ / place.pond->history.pond.nominal_area_ha;
+    ui.number("broadcast/rate", words("value.rate_kg_ha"), words.number(rate_kg_ha, 0), words.unit("kg_ha"));
+    ui.text("broadcast/area",
+            words(Message("entry.broadcast.area")
+                      .with("area", Quantity{place.pond->history.pond.nominal_area_ha, 2, "ha"})),
+            TextSize::body, Tone::quiet);
+    const double low_kg_ha = place.app.protocol().number("stage.bottom.broadcast_low_kg_ha");
+    const double high_kg_ha = place.app.protocol().number("stage.bottom.broadcast_high_kg_ha");
+    const bool inside = rate_kg_ha >= low_kg_ha && rate_kg_ha <= high_kg_ha;
+    ui.text("broadcast/range",
+            words(Message("entry.broadcast.range")
+                      .with("low", Quantity{low_kg_ha, 0, ""})
+                      .with("high", Quantity{high_kg_ha, 0, "kg_ha"})),
+            TextSize::body, inside ? Tone::quiet : Tone::warn);
+  }
+
+  static void draw_cautions(const Product* product, Ui& ui) {
+    if (product == nullptr || product->cautions.empty()) return;
+    ui.gap(16);
+    ui.heading("broadcast/cautions", ui.words()("entry.cautions"), 3);
+    int number = 0;
+    for (const std::string& caution : product->cautions) {
+      ui.text("broadcast/caution/" + std::to_string(++number), ui.words()(caution));
+    }
+  }
+
+  std::string product_;
+  std::optional<double> kg_;
+};
+
+}  // namespace
+
+std::unique_ptr<EntryForm> make_bottom_form() { return std::make_unique<BottomForm>(); }
+std::unique_ptr<EntryForm> make_broadcast_form() { return std::make_unique<BroadcastForm>(); }
+
+}  // namespace tawny::ui

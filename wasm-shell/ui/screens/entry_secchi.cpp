@@ -1,0 +1,126 @@
+// The Secchi disc: two depths, where it vanishes and where it comes back; or it is still seen on the bottom.
+#include <cmath>
+
+#include "logbook/kinds.h"
+#include "ui/screens/entry_form.h"
+#include "ui/screens/parts.h"
+
+namespace tawny::ui {
+namespace {
+
+class SecchiForm : public EntryForm {
+ public:
+  std::string_view kind() const override { return kind::kSecchiReading; }
+
+  void fill(const Entry& entry) override {
+    if (const bool* seen = entry.flag("seen_on_bottom")) on_bottom_ = *seen;
+    if (const double* value = entry.number("secchi_vanish_cm")) vanish_.fill(*value, 0);
+    if (const double* value = entry.number("secchi_return_cm")) return_.fill(*value, 0);
+    if (const double* value = entry.number("depth_at_disc_cm")) depth_.fill(*value, 0);
+  }
+
+  void draw(const FormPlace& place, Ui& ui) override {
+    const Words& words = ui.words();
+    draw_parts(ui);
+    const std::string_view key = present_key();
+    ui.number("entry/value", key_word(words, key), typing()->shown(words), words.unit("cm"));
+    const std::optional<double> vanish = vanish_.value();
+    const std::optional<double> back = return_.value();
+    if (!on_bottom_ && vanish && back) {
+      ui.text("entry/pair",
+              words(Message("entry.secchi.pair").with("mean", Quantity{(*vanish + *back) / 2, 1, "cm"})),
+              TextSize::lead);
+    }
+    if (place.pond == nullptr) return;
+    draw_day(place, ui);
+    if (const std::string last = secchi_line(words, *place.pond); !last.empty()) {
+      ui.text("entry/last", words(Message("entry.secchi.last").with("secchi", Text{last})), TextSize::body,
+              Tone::quiet);
+    }
+  }
+
+  std::optional<Message> missing() const override {
+    if (on_bottom_) {
+      if (depth_.value()) return std::nullopt;
+      return Message("entry.missing").with("value", Word{"value.depth_at_disc_cm"});
+    }
+    if (!vanish_.value()) return Message("entry.missing").with("value", Word{"value.secchi_vanish_cm"});
+    if (!return_.value()) return Message("entry.missing").with("value", Word{"value.secchi_return_cm"});
+    return std::nullopt;
+  }
+
+  Values values() const override {
+    Values values;
+    if (on_bottom_) {
+      values.emplace("seen_on_bottom", true);
+      if (depth_.value()) values.emplace("depth_at_disc_cm", *depth_.value());
+      return values;
+    }
+    if (vanish_.value()) values.emplace("secchi_vanish_cm", *vanish_.value());
+    if (return_.value()) values.emplace("secchi_return_cm", *return_.value());
+    return values;
+  }
+
+  Typing* typing() override {
+    if (on_bottom_) return &depth_;
+    return at_return_ ? &return_ : &vanish_;
+  }
+
+  std::string next_label(const Words& words) const override {
+    if (on_bottom_ || at_return_) return {};
+    return words(Message("entry.next_value").with("value", Word{"value.secchi_return_cm"}));
+  }
+  void next() override { at_return_ = true; }
+
+  void draw_after(const FormPlace& place, Ui& ui) override {
+    if (place.pond != nullptr) draw_day(place, ui);
+  }
+  std::string again_label(const Words& words) const override { return words("entry.secchi.again"); }
+
+ private:
+  std::string_view present_key() const {
+    if (on_bottom_) return "depth_at_disc_cm";
+    return at_return_ ? "secchi_return_cm" : "secchi_vanish_cm";
+  }
+
+  void draw_parts(Ui& ui) {
+    const Words& words = ui.words();
+    std::vector<Option> options(3);
+    options[0].id = "entry/go/secchi_vanish_cm";
+    options[0].label = words("value.short.secchi_vanish_cm");
+    if (!vanish_.text.empty()) options[0].label += " " + vanish_.shown(words);
+    options[1].id = "entry/go/secchi_return_cm";
+    options[1].label = words("value.short.secchi_return_cm");
+    if (!return_.text.empty()) options[1].label += " " + return_.shown(words);
+    options[2].id = "entry/go/seen_on_bottom";
+    options[2].label = words("value.seen_on_bottom");
+    const std::size_t present = on_bottom_ ? 2 : (at_return_ ? 1 : 0);
+    if (const auto pressed = ui.choice("entry/fields", "", options, options[present].id)) {
+      on_bottom_ = *pressed == options[2].id;
+      at_return_ = *pressed == options[1].id;
+    }
+  }
+
+  // The day's Secchi from the pairs so far, and whether they lie too far apart.
+  void draw_day(const FormPlace& place, Ui& ui) {
+    const Words& words = ui.words();
+    const std::vector<SecchiDay>& days = place.pond->state.secchi_days;
+    if (days.empty() || days.back().day != civil_day(place.app.now(), place.app.farm().place.offset)) return;
+    const SecchiDay& day = days.back();
+    const Quantity secchi{day.secchi_cm, 0, "cm"};
+    ui.text("entry/day", words(Message(day.more_than ? "entry.secchi.day_more" : "entry.secchi.day")
+                                   .with("secchi", secchi)
+                                   .with("count", Quantity{static_cast<double>(day.evidence.size()), 0, ""})));
+    if (day.asks_for_another) ui.notice("entry/another", Tone::warn, words("entry.secchi.another"));
+  }
+
+  bool on_bottom_ = false;
+  bool at_return_ = false;
+  Typing vanish_, return_, depth_;
+};
+
+}  // namespace
+
+std::unique_ptr<EntryForm> make_secchi_form() { return std::make_unique<SecchiForm>(); }
+
+}  // namespace tawny::ui

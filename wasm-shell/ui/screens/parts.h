@@ -1,0 +1,85 @@
+// What several screens show alike: a pond's small picture, a criterion, an age, a brief of an entry, an act's
+// icon.
+//
+// Everything here words and draws what the core gave; nothing is reckoned.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include "ui/app.h"
+#include "ui/drawings/drawings.h"
+
+namespace tawny::ui {
+
+// --- names
+// ---------------------------------------------------------------------------------------------------------
+std::string act_word(const Words& words, Act act);
+std::string stage_word(const Words& words, Stage stage);  // "4 Second fill"
+std::string_view act_icon(Act act);
+// The pond's name; for an id that is not set up the id itself, for the empty id "the whole farm".
+std::string pond_name(const App& app, std::string_view pond);
+// "Saved entries as an act": the act whose screen makes entries of this kind; nothing for kinds that no act
+// makes.
+std::optional<Act> act_of_kind(std::string_view kind);
+
+// --- status
+// --------------------------------------------------------------------------------------------------------
+Status status_of(DueState state);
+Status status_of(Verdict verdict);
+Tone tone_of(Trouble::Severity severity);
+
+// --- values
+// -------------------------------------------------------------------------------------------------------- How
+// a value of an entry is shown: its unit key and the decimals it deserves.
+struct Measure {
+  std::string_view key;
+  std::string_view unit;
+  int decimals = 0;
+};
+// Null for a key that is no measure.
+const Measure* measure_of(std::string_view key);
+// "4.2 mg/L"; a key that is no measure gives the bare number.
+std::string measured(const Words& words, std::string_view key, double value);
+// The word of an entry value's key: "Dissolved oxygen".
+std::string key_word(const Words& words, std::string_view key);
+// One value of an entry, worded.
+std::string value_word(const Words& words, std::string_view key, const Value& value);
+// The entry's values in one line: "4.2 mg/L, pH 7.9".
+std::string brief_of(const Words& words, const Entry& entry);
+
+struct LastValue {
+  double value = 0;
+  Instant at;
+};
+// The latest value of `key` among this cycle's entries of `kind`, no later than `now`.
+std::optional<LastValue> last_value(const PondHistory& history, std::string_view kind, std::string_view key);
+// "last 4.2 mg/L, 22 h ago"; empty where there is none.
+std::string last_line(const Words& words, std::string_view key, const std::optional<LastValue>& last);
+
+// "52 cm, 3 h ago" or "more than 48 cm, ..."; empty where there is none.
+std::string secchi_line(const Words& words, const FarmPond& pond);
+std::string oxygen_line(const Words& words, const FarmPond& pond);
+
+// --- drawn
+// ---------------------------------------------------------------------------------------------------------
+WaterColumn water_column_of(const FarmPond& pond, const Protocol& protocol);
+// The water column in words, for those who do not see it.
+std::string water_column_name(const Words& words, const FarmPond& pond);
+
+// Width and height of the whole screen in CSS px.
+struct ScreenShape {
+  float width = 0, height = 0;
+  // No room for keys under a number: they stand beside it.
+  bool low() const { return height < 560; }
+};
+ScreenShape screen_shape();
+
+// The lines above everything: a lost store, another tab that writes, the demo, an unsaved act, a waiting
+// update.
+void draw_app_notices(App& app, Ui& ui);
+
+}  // namespace tawny::ui

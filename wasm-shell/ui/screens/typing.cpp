@@ -1,0 +1,43 @@
+#include "ui/screens/typing.h"
+
+#include <algorithm>
+
+#include "base/decimal.h"
+
+namespace tawny::ui {
+
+void Typing::fill(double value, int decimals) {
+  text = format_decimal(value, decimals);
+  fresh = true;
+}
+
+void Typing::clear() {
+  text.clear();
+  fresh = false;
+}
+
+std::optional<double> Typing::value() const {
+  const Result<double> parsed = parse_decimal(text);
+  if (!parsed) return std::nullopt;
+  return *parsed;
+}
+
+std::string Typing::shown(const Words& words) const {
+  if (text.empty()) return "–";
+  std::string typed = text;
+  std::replace(typed.begin(), typed.end(), '.', words.decimal_mark());
+  return typed;
+}
+
+bool typing_keypad(Ui& ui, std::string_view id, Typing& typing, float height, bool decimals, bool sign) {
+  std::string text = typing.text;
+  if (!ui.keypad(id, text, height, decimals, sign)) return false;
+  const bool added =
+      text.size() == typing.text.size() + 1 && text.compare(0, typing.text.size(), typing.text) == 0;
+  if (typing.fresh && added) text.erase(0, typing.text.size());
+  typing.text = std::move(text);
+  typing.fresh = false;
+  return true;
+}
+
+}  // namespace tawny::ui

@@ -1,0 +1,26 @@
+// A number being typed with our own keys: what stands there, and what it means.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "ui/widgets.h"
+
+namespace tawny::ui {
+
+struct Typing {
+  std::string text;    // as typed, with a point as mark
+  bool fresh = false;  // filled in by us: the first key replaces it
+
+  void fill(double value, int decimals);
+  void clear();
+  // Nothing for an empty or unfinished number.
+  std::optional<double> value() const;
+  // As it is shown: with the language's mark, a dash when empty.
+  std::string shown(const Words& words) const;
+};
+
+// The keypad for it; gives true when it changed.
+bool typing_keypad(Ui& ui, std::string_view id, Typing& typing, float height, bool decimals, bool sign = false);
+
+}  // namespace tawny::ui

@@ -59,14 +59,14 @@ std::unique_ptr<EntryForm> make_form_of_kind(std::string_view kind, const FormPl
 // -------------------------------------------------------------------------------
 
 // One value of a form that is typed: its key in the entry, and whether the entry can be without it.
-struct NumberField {
+struct AskedNumber {
   std::string key;
   bool needed = false;
 };
 // Numbers one after another (entry_numbers.cpp). At least one value, and all needed ones, make an entry.
 // `more`: further values that stay folded away until they are asked for.
-std::unique_ptr<EntryForm> make_numbers_form(std::string_view kind, std::vector<NumberField> fields,
-                                             std::vector<NumberField> more = {});
+std::unique_ptr<EntryForm> make_numbers_form(std::string_view kind, std::vector<AskedNumber> fields,
+                                             std::vector<AskedNumber> more = {});
 std::unique_ptr<EntryForm> make_secchi_form();                          // entry_secchi.cpp
 std::unique_ptr<EntryForm> make_colour_form(std::string_view kind);     // entry_choices.cpp
 std::unique_ptr<EntryForm> make_sky_form();                             // entry_choices.cpp

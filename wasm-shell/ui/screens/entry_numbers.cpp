@@ -11,7 +11,7 @@ namespace {
 
 class NumbersForm : public EntryForm {
  public:
-  NumbersForm(std::string_view kind, std::vector<NumberField> fields, std::vector<NumberField> more)
+  NumbersForm(std::string_view kind, std::vector<AskedNumber> fields, std::vector<AskedNumber> more)
       : kind_(kind), more_(std::move(more)) {
     add(fields);
   }
@@ -19,7 +19,7 @@ class NumbersForm : public EntryForm {
   std::string_view kind() const override { return kind_; }
 
   void fill(const Entry& entry) override {
-    for (const NumberField& field : more_) {
+    for (const AskedNumber& field : more_) {
       if (entry.number(field.key) != nullptr) {
         unfold();
         break;
@@ -96,8 +96,8 @@ class NumbersForm : public EntryForm {
     Typing typing;
   };
 
-  void add(const std::vector<NumberField>& fields) {
-    for (const NumberField& field : fields) fields_.push_back(Field{field.key, field.needed, Typing{}});
+  void add(const std::vector<AskedNumber>& fields) {
+    for (const AskedNumber& field : fields) fields_.push_back(Field{field.key, field.needed, Typing{}});
   }
   void unfold() {
     add(more_);
@@ -125,7 +125,7 @@ class NumbersForm : public EntryForm {
 
   std::string kind_;
   std::vector<Field> fields_;
-  std::vector<NumberField> more_;
+  std::vector<AskedNumber> more_;
   std::size_t present_ = 0;
 };
 
@@ -138,8 +138,8 @@ class MeterForm : public NumbersForm {
 
 }  // namespace
 
-std::unique_ptr<EntryForm> make_numbers_form(std::string_view kind, std::vector<NumberField> fields,
-                                             std::vector<NumberField> more) {
+std::unique_ptr<EntryForm> make_numbers_form(std::string_view kind, std::vector<AskedNumber> fields,
+                                             std::vector<AskedNumber> more) {
   return std::make_unique<NumbersForm>(kind, std::move(fields), std::move(more));
 }
 

@@ -18,10 +18,7 @@ void number_field(App& app, Ui& ui, NumberField& field) {
   ask.decimals = field.decimals;
   ask.sign = field.sign;
   ask.present = field.value;
-  app.open(make_number_screen(std::move(ask), [&field](App& asking, double value) {
-    field.value = value;
-    asking.back();
-  }));
+  app.open(make_number_screen(std::move(ask), [&field](App&, double value) { field.value = value; }));
 }
 
 void put_number(Draft& draft, std::string_view key, const NumberField& field) {

@@ -84,7 +84,7 @@ std::string_view act_icon(Act act) {
     case Act::level_reading:
       return "level";
     case Act::fill:
-      return "fill";
+      return "gate";
     case Act::secchi_reading:
       return "disc";
     case Act::water_colour:
@@ -92,23 +92,23 @@ std::string_view act_icon(Act act) {
     case Act::source_look:
       return "colour";
     case Act::sky:
-      return "sky";
+      return "sky-bright";
     case Act::dose:
       return "bin";
     case Act::soil_broadcast:
-      return "broadcast";
+      return "scoop";
     case Act::water_test:
-      return "test";
+      return "flask";
     case Act::meter_check:
-      return "meter";
+      return "thermometer";
     case Act::grazer_count:
       return "grazer";
     case Act::bottom_grab:
-      return "grab";
+      return "worm";
     case Act::bottom_look:
       return "bottom";
     case Act::pest_look:
-      return "shell";
+      return "clam";
     case Act::screen_check:
       return "screen";
     case Act::shut_inlets:
@@ -116,9 +116,9 @@ std::string_view act_icon(Act act) {
     case Act::sign_release:
     case Act::decide_gate:
     case Act::settle_question:
-      return "sign";
+      return "check";
     case Act::start_cycle:
-      return "start";
+      return "plus";
   }
   return "note";
 }

@@ -37,7 +37,8 @@ std::unique_ptr<Screen> make_pond_setup_screen(const std::string& pond);
 std::unique_ptr<Screen> make_bin_setup_screen();
 std::unique_ptr<Screen> make_person_setup_screen();
 
-// A number typed with our own keys; `done` is given the accepted number. Opened on top of the asking screen.
+// A number typed with our own keys. Opened on top of the asking screen; it has closed itself when `done` is given the
+// accepted number.
 struct NumberAsk {
   std::string title;         // "Pond 3, dissolved oxygen"
   std::string unit;          // unit key

@@ -1,0 +1,127 @@
+// Ponds: one row a pond, with its stage and the one criterion that holds it.
+#include <algorithm>
+#include <utility>
+
+#include "ui/screens/parts.h"
+#include "ui/screens/screens.h"
+
+namespace tawny::ui {
+namespace {
+
+constexpr float kColumnWidth = 88;
+constexpr float kColumnHeight = 64;
+
+const Criterion* holding(const FarmPond& pond) {
+  if (!pond.state.holds) return nullptr;
+  for (const Criterion& criterion : pond.state.criteria) {
+    if (criterion.id == *pond.state.holds) return &criterion;
+  }
+  return nullptr;
+}
+
+// Lower needs somebody sooner.
+int rank(const FarmPond& pond) {
+  const PondState& state = pond.state;
+  if (!state.troubles.empty() && state.troubles.front().severity == Trouble::Severity::alarm) return 0;
+  if (!state.questions.empty()) return 1;
+  const Criterion* holds = holding(pond);
+  const bool for_manager =
+      holds != nullptr && (holds->settles == Act::sign_release || holds->settles == Act::decide_gate);
+  if (for_manager || state.refused) return 2;
+  if (!state.troubles.empty() && state.troubles.front().severity == Trouble::Severity::warn) return 3;
+  if (state.dose.advised) return 4;
+  if (!state.in_cycle && !state.unsupported) return 5;
+  if (!state.troubles.empty()) return 6;
+  return state.unsupported ? 8 : 7;
+}
+
+class PondsScreen : public Screen {
+ public:
+  void draw(App& app, Ui& ui) override {
+    const Words& words = ui.words();
+    app.frame_bars(ui, words("ponds.title"));
+    ui.begin_content("ponds");
+    draw_app_notices(app, ui);
+    if (app.farm().ponds.empty()) {
+      ui.text("ponds/none", words("ponds.none"), TextSize::lead);
+      ui.gap();
+      if (ui.button("ponds/add", words("ponds.add"), ButtonKind::primary)) app.open(make_pond_setup_screen({}));
+      ui.end_content();
+      return;
+    }
+    const bool by_decision = app.setting("ponds.sort", "walk") == "decision";
+    draw_sort(app, ui, by_decision);
+    std::vector<const FarmPond*> rows;
+    for (const FarmPond& pond : app.farm().ponds) rows.push_back(&pond);
+    if (by_decision) {
+      std::stable_sort(rows.begin(), rows.end(),
+                       [](const FarmPond* a, const FarmPond* b) { return rank(*a) < rank(*b); });
+    }
+    for (const FarmPond* pond : rows) draw_row(app, ui, *pond);
+    ui.gap(16);
+    ui.end_content();
+  }
+
+ private:
+  static void draw_sort(App& app, Ui& ui, bool by_decision) {
+    const Words& words = ui.words();
+    std::vector<Option> options(2);
+    options[0].id = "ponds/sort/walk";
+    options[0].label = words("ponds.sort.walk");
+    options[1].id = "ponds/sort/decision";
+    options[1].label = words("ponds.sort.decision");
+    const auto pressed = ui.choice("ponds/sort", "", options, options[by_decision ? 1 : 0].id);
+    if (pressed) app.set_setting("ponds.sort", *pressed == options[1].id ? "decision" : "walk");
+    ui.gap();
+  }
+
+  static void draw_row(App& app, Ui& ui, const FarmPond& pond) {
+    const Words& words = ui.words();
+    const std::string id = "pond/" + pond.history.pond.id;
+    const std::string stage = stage_line(words, pond);
+    ui.begin_card(id, pond.history.pond.name + ", " + stage);
+    const Rect picture = ui.begin_beside(kColumnWidth, kColumnHeight);
+    draw_water_column(ui, picture, water_column_of(pond, app.protocol()), false);
+    ui.text(id + "/name", pond.history.pond.name, TextSize::lead, Tone::ink, true);
+    ui.text(id + "/stage", stage);
+    if (!pond.state.troubles.empty()) {
+      const Trouble& worst = pond.state.troubles.front();
+      ui.text(id + "/trouble", words("trouble." + worst.id), TextSize::body, tone_of(worst.severity), true);
+    }
+    if (const Criterion* holds = holding(pond)) {
+      ui.status(id + "/holds", status_of(holds->verdict), words("criterion." + holds->id));
+    } else if (pond.state.dose.advised) {
+      ui.status(id + "/dose", Status::due, words("ponds.dose_advised"));
+    }
+    const std::string readings = last_readings(words, pond);
+    if (!readings.empty()) ui.text(id + "/readings", readings, TextSize::body, Tone::quiet);
+    ui.end_beside();
+    if (ui.end_card()) app.open(make_pond_screen(pond.history.pond.id));
+    ui.gap();
+  }
+
+  static std::string stage_line(const Words& words, const FarmPond& pond) {
+    if (pond.state.unsupported) return words("pond.unsupported.short");
+    if (!pond.state.in_cycle) return words("pond.no_cycle");
+    if (pond.state.finished) return words("pond.finished");
+    return stage_word(words, pond.state.stage);
+  }
+
+  static std::string last_readings(const Words& words, const FarmPond& pond) {
+    std::string line;
+    if (const std::string secchi = secchi_line(words, pond); !secchi.empty()) {
+      line = words(Message("ponds.secchi").with("secchi", Text{secchi}));
+    }
+    if (const std::string oxygen = oxygen_line(words, pond); !oxygen.empty()) {
+      if (!line.empty()) line += " ";
+      line += words(Message("ponds.oxygen").with("oxygen", Text{oxygen}));
+    }
+    return line;
+  }
+};
+
+}  // namespace
+
+std::unique_ptr<Screen> make_ponds_screen() { return std::make_unique<PondsScreen>(); }
+
+}  // namespace tawny::ui

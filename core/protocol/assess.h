@@ -21,16 +21,34 @@ enum class Verdict { met, unmet, unknown };
 
 // Acts that a person can be asked for; the words are "act.<name>".
 enum class Act {
-  bottom_look, soil_broadcast, screen_check, source_look, fill, level_reading, water_reading, secchi_reading,
-  water_colour, sky, dose, water_test, grazer_count, bottom_grab, pest_look, meter_check, shut_inlets,
-  sign_release, decide_gate, settle_question, start_cycle,
+  bottom_look,
+  soil_broadcast,
+  screen_check,
+  source_look,
+  fill,
+  level_reading,
+  water_reading,
+  secchi_reading,
+  water_colour,
+  sky,
+  dose,
+  water_test,
+  grazer_count,
+  bottom_grab,
+  pest_look,
+  meter_check,
+  shut_inlets,
+  sign_release,
+  decide_gate,
+  settle_question,
+  start_cycle,
 };
 std::string_view name_of(Act act);
 
 struct Criterion {
   std::string id;  // "rest.swing": the word is "criterion.<id>", its explanation "criterion.<id>.about"
   Verdict verdict = Verdict::unknown;
-  Message why;                         // value against limit, or what is missing
+  Message why;  // value against limit, or what is missing
   std::vector<EntryId> evidence;
   std::vector<std::string> paths;      // protocol values it rests on: mark and source are shown from these
   std::optional<Act> settles;          // the act that would settle it
@@ -60,10 +78,10 @@ struct Trouble {
 // What the protocol says about a dose on this pond now.
 struct DoseAdvice {
   bool advised = false;
-  bool allowed = false;     // a dose may be recorded without the manager's word
-  double rate_kg_ha = 0;    // when advised
-  std::vector<Message> why;         // reasons for, or each reason against
-  std::vector<Message> warnings;    // too dense, floor
+  bool allowed = false;                              // a dose may be recorded without the manager's word
+  double rate_kg_ha = 0;                             // when advised
+  std::vector<Message> why;                          // reasons for, or each reason against
+  std::vector<Message> warnings;                     // too dense, floor
   std::optional<Instant> window_from, window_until;  // the next dose window
   std::optional<double> least_kg_ha, most_kg_ha;     // what may be entered
 };
@@ -78,8 +96,8 @@ struct Question {
 // Secchi of one day, by the protocol's rule.
 struct SecchiDay {
   CivilDay day;
-  double secchi_cm = 0;         // the median; for seen_on_bottom the depth, and the truth is more than that
-  bool more_than = false;       // seen on the bottom
+  double secchi_cm = 0;           // the median; for seen_on_bottom the depth, and the truth is more than that
+  bool more_than = false;         // seen on the bottom
   bool asks_for_another = false;  // the pairs spread too far
   std::vector<EntryId> evidence;
 };
@@ -101,22 +119,22 @@ struct DayPair {
 
 struct PondState {
   bool in_cycle = false;
-  bool unsupported = false;   // a lined pond: out of scope, said
-  bool finished = false;      // the early cycle is over
+  bool unsupported = false;  // a lined pond: out of scope, said
+  bool finished = false;     // the early cycle is over
   Stage stage = Stage::bottom;
   Instant stage_since;
-  std::vector<Criterion> criteria;  // of the present stage's gate
-  std::optional<std::string> holds; // id of the first criterion that is not met
-  bool refused = false;             // the manager holds the gate shut
+  std::vector<Criterion> criteria;   // of the present stage's gate
+  std::optional<std::string> holds;  // id of the first criterion that is not met
+  bool refused = false;              // the manager holds the gate shut
   std::vector<GateOpened> gates;
-  std::vector<Trouble> troubles;    // most severe first
+  std::vector<Trouble> troubles;  // most severe first
   DoseAdvice dose;
   std::vector<Question> questions;
-  std::vector<SecchiDay> secchi_days;  // usable days, oldest first
-  std::vector<DayPair> day_pairs;      // days with any usable reading, oldest first
+  std::vector<SecchiDay> secchi_days;           // usable days, oldest first
+  std::vector<DayPair> day_pairs;               // days with any usable reading, oldest first
   std::optional<double> level_cm, level_share;  // last reading, and its share of the volume
   std::optional<WaterColour> colour;
-  std::optional<DoseWalk> open_walk;   // started, neither recorded nor stopped
+  std::optional<DoseWalk> open_walk;  // started, neither recorded nor stopped
 };
 
 // `protocol` is the default one; the history's protocol changes are applied as of each instant.

@@ -122,7 +122,7 @@ struct DoseWalk {
 
 struct PondHistory {
   Pond pond;
-  std::string cycle;      // label; empty: no cycle started
+  std::string cycle;  // label; empty: no cycle started
   Instant cycle_start;
   bool cycle_ended = false;
   std::vector<WaterReading> water;
@@ -151,8 +151,9 @@ struct PondHistory {
   std::vector<const Entry*> entries;     // all of this cycle, in order
 };
 
-// The current (last started) cycle of `pond`. `effective` is Logbook::effective(): only entries of this pond and of
-// the whole farm (pond empty) are taken, from the cycle's start on; set-up entries count from before it, too.
+// The current (last started) cycle of `pond`. `effective` is Logbook::effective(): only entries of this pond
+// and of the whole farm (pond empty) are taken, from the cycle's start on; set-up entries count from before it,
+// too.
 PondHistory build_history(const Pond& pond, const std::vector<const Entry*>& effective);
 
 }  // namespace tawny

@@ -1,8 +1,8 @@
 // The protocol: every window, limit, range and step of filling and fertilizing, read from assets/protocol.json.
 //
-// Each value has a path ("stage.bloom.secchi_low_cm"), a unit, and a mark for where it comes from: P practice of
-// the trade without a published source, H handbook or standard, E our own estimate. A farm or a pond may change a
-// value from an instant on (entry kind protocol_change); `at` gives the protocol as it stood then.
+// Each value has a path ("stage.bloom.secchi_low_cm"), a unit, and a mark for where it comes from: P practice
+// of the trade without a published source, H handbook or standard, E our own estimate. A farm or a pond may
+// change a value from an instant on (entry kind protocol_change); `at` gives the protocol as it stood then.
 #pragma once
 
 #include <map>
@@ -17,7 +17,17 @@
 
 namespace tawny {
 
-enum class WaterColour { clear, muddy, pale_gold, golden, golden_brown, light_green, green, dark_green, red_brown };
+enum class WaterColour {
+  clear,
+  muddy,
+  pale_gold,
+  golden,
+  golden_brown,
+  light_green,
+  green,
+  dark_green,
+  red_brown
+};
 enum class Sky { bright, mixed, dull };
 
 // "golden_brown" and back; nothing for an unknown word.
@@ -27,7 +37,16 @@ std::optional<Sky> sky_of(std::string_view name);
 std::string_view name_of(Sky sky);
 
 enum class Stage {
-  bottom = 1, first_fill, rest, second_fill, first_dose, bloom, third_fill, hold_band, release, early_cycle
+  bottom = 1,
+  first_fill,
+  rest,
+  second_fill,
+  first_dose,
+  bloom,
+  third_fill,
+  hold_band,
+  release,
+  early_cycle
 };
 // "bottom", "first_fill", ...: the word is "stage.<name>".
 std::string_view name_of(Stage stage);

@@ -1,4 +1,5 @@
-// The windows of a day in which a reading or a dose counts: by the farm's sun, or by the clock where a farm says so.
+// The windows of a day in which a reading or a dose counts: by the farm's sun, or by the clock where a farm
+// says so.
 #pragma once
 
 #include <optional>

@@ -5,10 +5,8 @@
 //
 //   bound       what must hold
 //   lift        product in one bin <= lift_kg
-//   volume      solution in one bin, by its density and at the water's temperature, <= bin_volume_l *
-//   fill_share.
-//               At that temperature, not the chilled one: it is the most that the bin will hold, once it warms
-//               again.
+//   volume      solution in one bin, by its density, <= bin_volume_l * fill_share; at the pond water's
+//               temperature, not the chilled one: it is the most that the bin will hold, once it warms again
 //   boat        product and water in one bin <= boat_load_kg
 //   solubility  all dissolves at the temperature that dissolving leaves, and salt per water there is at most
 //               saturation_share of what the water would hold

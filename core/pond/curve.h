@@ -5,10 +5,9 @@
 //
 //   survey  area linear in level between the points; volume its exact integral from the lowest point:
 //             V = sum of (level difference) (A_low + A_high) / 2
-//   basin   rectangular bottom Lb x Wb (m), depth h (m), banks z horizontal to 1 vertical, gauge zero at the
-//   bottom:
-//             A = (Lb + 2 z h)(Wb + 2 z h),  V = Lb Wb h + z (Lb + Wb) h^2 + 4/3 z^2 h^3   (the prismoid,
-//             exactly)
+//   basin   bottom Lb x Wb (m), depth h (m), banks z horizontal to 1 vertical, gauge zero at the bottom:
+//             A = (Lb + 2 z h)(Wb + 2 z h)
+//             V = Lb Wb h + z (Lb + Wb) h^2 + 4/3 z^2 h^3   (the prismoid, exactly)
 //
 // Source of the prismoid: any surveying text; checked by the worked case of USDA NRCS Agriculture Handbook 590
 // (from memory) and a dugout calculator's formula.

@@ -11,19 +11,17 @@
 //   dH      integral heat of solution, + = cools      kJ/mol
 //   cp      specific heat of the solution, at 25 C    kJ/(kg K)
 //
-// Solubility: CRC Handbook of Chemistry and Physics, 98th ed., mass fractions at 0, 10, 20, 25, 30, 40 C,
-// linear
-//   between. Differs from the same book's molalities between those points by 0.003 at most.
+// Solubility: CRC Handbook of Chemistry and Physics, 98th ed., mass fractions at 0, 10, 20, 25, 30 and 40 C,
+//   linear between. Differs from the same book's molalities between those points by 0.003 at most.
 // Density: Laliberte & Cooper 2004, J. Chem. Eng. Data 49:1141, parameters of Laliberte 2009, 54:1725:
 //   rho = 1 / ((1 - w)/rho_w + w/rho_a),  rho_a = (c0 w + c1) exp(1e-6 (t + c4)^2) / (w + c2 + c3 t)
 //   fitted for  sodium nitrate 0 .. 100 C, w <= 0.489;  potassium nitrate 5 .. 95 C, w <= 0.284;
-//               calcium nitrate 25 .. 60 C, w <= 0.768: below 25 C it is carried on, with no table to check it
-//               by.
+//               calcium nitrate 25 .. 60 C, w <= 0.768: below 25 C carried on, with no table to check by.
 //   Within 1.5 kg/m3 of the CRC table of sodium nitrate at 20 C, w 0.01 .. 0.4.
 // Heat: sodium nitrate, integral of the differential heat at 25 C (J. Solution Chem., BF00647029), m <= 10.4:
 //     dH = 20.4537 + 0.70413 m^0.5 - 3.5284 m + 1.14636 m^1.5 - 0.112733 m^2
-//   potassium nitrate, infinite dilution, from the CRC heats of formation: 34.8; a little too much for strong
-//   solutions. calcium nitrate, as the tetrahydrate, from heats of formation: 31.5 (from memory).
+//   potassium nitrate, infinite dilution, from the CRC heats of formation: 34.8, an upper bound.
+//   calcium nitrate, as the tetrahydrate, from heats of formation: 31.5 (from memory).
 // Specific heat: Laliberte 2009 for sodium and potassium nitrate (w <= 0.460 and 0.200, carried on above);
 //   calcium nitrate: as if the salt added none, which exaggerates the cooling (our own estimate).
 //

@@ -192,9 +192,10 @@ class PondDay {
   }
 
   Message fill_reason() const {
-    const std::string stage(name_of(state_.stage));
-    const ProtocolValue* low = protocol_.find("stage." + stage + ".level_low_share");
-    const double* share = low == nullptr ? nullptr : std::get_if<double>(&low->value);
+    const std::string stage = "stage." + std::string(name_of(state_.stage));
+    const ProtocolValue* aim = protocol_.find(stage + ".level_aim_share");
+    if (aim == nullptr) aim = protocol_.find(stage + ".level_low_share");
+    const double* share = aim == nullptr ? nullptr : std::get_if<double>(&aim->value);
     if (share == nullptr || !history_.pond.curve) return Message("due.why.fill");
     const auto level_cm = history_.pond.curve->level_cm_for_share(*share);
     if (!level_cm) return Message("due.why.fill");

@@ -93,6 +93,8 @@ ui::Boot boot_of(std::string_view json) {
   boot.app_version = text_of(document, "version");
   const rapidjson::Value* writer = member(document, "writer");
   boot.writer = writer != nullptr && writer->IsTrue();
+  const rapidjson::Value* offset = member(document, "offsetMin");
+  if (offset != nullptr && offset->IsInt()) boot.utc_offset_min = offset->GetInt();
   const rapidjson::Value* settings = member(document, "settings");
   if (settings == nullptr || !settings->IsObject()) return boot;
   for (auto setting = settings->MemberBegin(); !(setting == settings->MemberEnd()); ++setting) {

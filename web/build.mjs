@@ -1,0 +1,138 @@
+/**
+ * Builds the page around the program: node web/build.mjs --wasm DIR --out DIST
+ *
+ * DIR holds tawny.js and tawny.wasm. DIST is emptied first. Files that the page loads carry a hash of their content
+ * in their names, so that no cache can mix two versions.
+ */
+import {execFileSync} from 'node:child_process';
+import {createHash} from 'node:crypto';
+import {mkdir, readFile, rm, writeFile} from 'node:fs/promises';
+import {dirname, join, parse} from 'node:path';
+import {fileURLToPath} from 'node:url';
+import {parseArgs} from 'node:util';
+import {build} from 'esbuild';
+import {injectManifest} from 'workbox-build';
+
+const here = dirname(fileURLToPath(import.meta.url));
+const ground = '#f5efe3';
+
+const {values: options} = parseArgs({options: {wasm: {type: 'string'}, out: {type: 'string'}}});
+if (!options.wasm || !options.out) {
+  console.error('Usage: node web/build.mjs --wasm DIR --out DIST');
+  process.exit(2);
+}
+const dist = options.out;
+
+/** @param {string | Uint8Array} content */
+const hashOf = (content) => createHash('sha256').update(content).digest('hex').slice(0, 8);
+
+/** Writes a file under a name that carries its hash; gives that name. @param {string} name @param {string | Uint8Array} content */
+async function emit(name, content) {
+  const {name: stem, ext} = parse(name);
+  const hashed = `${stem}-${hashOf(content)}${ext}`;
+  await writeFile(join(dist, hashed), content);
+  return hashed;
+}
+
+/** @param {string} source @param {import('esbuild').BuildOptions} more */
+async function bundle(source, more) {
+  const result = await build({
+    entryPoints: [join(here, source)],
+    bundle: true,
+    minify: true,
+    target: ['chrome90', 'firefox90', 'safari15'],
+    charset: 'utf8',
+    legalComments: 'none',
+    write: false,
+    ...more,
+  });
+  return result.outputFiles[0].text;
+}
+
+/** @param {string} name @param {number} size @param {number} margin px of ground on every side */
+function renderIcon(name, size, margin) {
+  const inner = String(size - 2 * margin);
+  execFileSync('rsvg-convert', [
+    `--width=${inner}`,
+    `--height=${inner}`,
+    `--page-width=${size}`,
+    `--page-height=${size}`,
+    `--left=${margin}`,
+    `--top=${margin}`,
+    `--background-color=${ground}`,
+    `--stylesheet=${join(here, 'page', 'icon.css')}`,
+    `--output=${join(dist, name)}`,
+    join(here, '..', 'assets', 'icons', 'app.svg'),
+  ]);
+}
+
+const webManifest = {
+  name: 'Tawny',
+  short_name: 'Tawny',
+  description: 'Filling and fertilizing an open shrimp pond in stages, with no network',
+  id: './',
+  start_url: './',
+  scope: './',
+  display: 'standalone',
+  background_color: ground,
+  theme_color: ground,
+  icons: [
+    {src: 'icon-192.png', sizes: '192x192', type: 'image/png'},
+    {src: 'icon-512.png', sizes: '512x512', type: 'image/png'},
+    {src: 'icon-maskable-512.png', sizes: '512x512', type: 'image/png', purpose: 'maskable'},
+  ],
+};
+
+await rm(dist, {recursive: true, force: true});
+await mkdir(dist, {recursive: true});
+
+const {version} = JSON.parse(await readFile(join(here, 'package.json'), 'utf8'));
+const wasm = await emit('tawny.wasm', await readFile(join(options.wasm, 'tawny.wasm')));
+const script = await emit('tawny.js', await readFile(join(options.wasm, 'tawny.js')));
+const style = await emit('style.css', await bundle('page/style.css', {}));
+const night = await emit('night.js', await bundle('src/night.js', {format: 'iife'}));
+const pageSources = await bundle('src/main.js', {format: 'esm', minify: false});
+const main = await emit(
+  'main.js',
+  await bundle('src/main.js', {
+    format: 'esm',
+    define: {
+      __TAWNY_SCRIPT__: JSON.stringify(script),
+      __TAWNY_WASM__: JSON.stringify(wasm),
+      __TAWNY_VERSION__: JSON.stringify(`${version} (${hashOf([wasm, script, style, pageSources].join())})`),
+    },
+  }),
+);
+
+const page = (await readFile(join(here, 'page', 'index.html'), 'utf8'))
+  .replace('%STYLE%', style)
+  .replace('%NIGHT%', night)
+  .replace('%MAIN%', main)
+  .replace('%WASM%', wasm);
+await writeFile(join(dist, 'index.html'), page);
+await writeFile(join(dist, 'manifest.webmanifest'), JSON.stringify(webManifest));
+renderIcon('icon-192.png', 192, 16);
+renderIcon('icon-512.png', 512, 43);
+// A mask may cut to a circle of 80 % of the width.
+renderIcon('icon-maskable-512.png', 512, 96);
+
+// injectManifest wants a file; the worker is bundled first and the list put in its place.
+const worker = join(dist, 'service-worker.js');
+await writeFile(
+  worker,
+  await bundle('src/service-worker.js', {format: 'iife', define: {'process.env.NODE_ENV': '"production"'}}),
+);
+const {count, size, warnings} = await injectManifest({
+  swSrc: worker,
+  swDest: worker,
+  globDirectory: dist,
+  globPatterns: ['**/*.{html,js,css,wasm,png,webmanifest}'],
+  globIgnores: ['service-worker.js'],
+  dontCacheBustURLsMatching: /-[0-9a-f]{8}\.\w+$/,
+  maximumFileSizeToCacheInBytes: 16 * 1024 * 1024,
+});
+if (warnings.length > 0) {
+  console.error(warnings.join('\n'));
+  process.exit(1);
+}
+console.log(`${count} files, ${Math.round(size / 1024)} kB, in ${dist}`);

@@ -1,0 +1,38 @@
+/**
+ * What a person sees when the program cannot run: plain sentences, and a way to take the logbook out all the same.
+ */
+import {download} from './share.js';
+import {Store} from './store.js';
+import {words} from './words.js';
+
+/** The build's own check that this browser can run the program. */
+export function canRun() {
+  return 'WebAssembly' in globalThis && document.createElement('canvas').getContext('webgl2') !== null;
+}
+
+/** @param {string} sentence @param {string} database */
+export function showFallback(sentence, database) {
+  const fallback = /** @type {HTMLElement} */ (document.getElementById('fallback'));
+  const message = document.createElement('p');
+  message.textContent = sentence;
+  message.setAttribute('role', 'alert');
+  const note = document.createElement('p');
+  const again = document.createElement('button');
+  again.textContent = words.again;
+  again.addEventListener('click', () => location.reload());
+  const takeOut = document.createElement('button');
+  takeOut.textContent = words.takeOut;
+  takeOut.addEventListener('click', async () => {
+    try {
+      const parts = [];
+      for await (const part of new Store(database).lines()) parts.push(part);
+      note.textContent = parts.length === 0 ? words.empty : '';
+      if (parts.length > 0) download(new File(parts, `${database}.txt`, {type: 'text/plain'}));
+    } catch (error) {
+      note.textContent = words.unreadable.replace('{detail}', String(error));
+    }
+  });
+  fallback.replaceChildren(message, again, takeOut, note);
+  fallback.hidden = false;
+  /** @type {HTMLElement} */ (document.getElementById('mirror')).hidden = true;
+}

@@ -1,0 +1,24 @@
+/**
+ * Everything that the program asks of the page, in one place: globalThis.tawnyHost, called by the EM_JS functions
+ * of wasm-shell/platform/bridge.cpp and by nothing else.
+ *
+ * @typedef {object} Host
+ * @property {(ticket: number, entries: string) => void} save answered by tawny_saved
+ * @property {(name: string, text: string) => void} shareFile
+ * @property {() => void} pickFile answered by tawny_file
+ * @property {(json: string) => void} mirror
+ * @property {(text: string, urgent: boolean) => void} announce
+ * @property {(milliseconds: number) => void} vibrate
+ * @property {(key: string, value: string) => void} remember
+ * @property {(store: import('./which-store.js').StoreName, fresh: boolean) => void} switchStore starts the page again
+ * @property {() => void} takeNewDeviceId starts the page again
+ * @property {() => void} acceptUpdate starts the page again
+ * @property {() => void} askPosition answered by tawny_position
+ * @property {(night: boolean) => void} showNight
+ * @property {(milliseconds: number) => void} wakeAfter answered by tawny_wake
+ */
+
+/** @param {Host} host */
+export function installHost(host) {
+  globalThis.tawnyHost = host;
+}

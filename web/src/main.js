@@ -1,0 +1,216 @@
+/**
+ * The order in which the app starts: pen, store, witness and program, then the lines into the program, and only
+ * then what can wait (service worker, room left).
+ */
+import {EntryBar, openOnTap} from './entry-bar.js';
+import {canRun, showFallback} from './fallback.js';
+import {installHost} from './host.js';
+import {Mirror} from './mirror.js';
+import {listenForGrowth, takePen, watchPen} from './pen.js';
+import {storageState} from './persistence.js';
+import {pickFile, takeDrops} from './pick.js';
+import {Program} from './program.js';
+import {Saver, parseEntries} from './saver.js';
+import {watchScreen} from './screen.js';
+import {allSettings, remember, writeLocal} from './settings.js';
+import {shareFile} from './share.js';
+import {answerOf, Store} from './store.js';
+import {watchTouches} from './touch.js';
+import {acceptUpdate, startServiceWorker} from './update.js';
+import {choose, chosenStore} from './which-store.js';
+import {clearWitness, readWitness} from './witness.js';
+import {words} from './words.js';
+
+/** @template {HTMLElement} T @param {string} id @returns {T} */
+const part = (id) => /** @type {T} */ (document.getElementById(id));
+
+const canvas = /** @type {HTMLCanvasElement} */ (part('canvas'));
+const storeName = chosenStore();
+const store = new Store(`tawny-${storeName}`);
+
+const newDeviceId = () =>
+  Array.from(crypto.getRandomValues(new Uint8Array(6)), (byte) => byte.toString(16).padStart(2, '0')).join('');
+
+/** This install's id and what the witness says; a new id on a new phone. @param {boolean} writer */
+async function openStore(writer) {
+  let device;
+  /** @type {import('./store.js').Answer} */
+  let state = {outcome: 'saved', detail: ''};
+  try {
+    device = await store.meta('device');
+  } catch (error) {
+    state = answerOf(error);
+  }
+  const witness = await readWitness(storeName, device);
+  if (device === undefined) {
+    device = witness?.device ?? newDeviceId();
+    if (writer && state.outcome === 'saved') {
+      try {
+        await store.setMeta('device', device);
+      } catch (error) {
+        state = answerOf(error);
+      }
+    }
+  }
+  return {device: String(device), witness, state};
+}
+
+/** @param {Program} program */
+async function giveLines(program) {
+  for await (const lines of store.lines()) program.send('lines', lines);
+  program.send('ready');
+}
+
+/** @param {string} text @param {boolean} urgent */
+function announce(text, urgent) {
+  const region = part(urgent ? 'said-now' : 'said');
+  // The same words twice are said twice only when the region changes in between.
+  region.textContent = '';
+  setTimeout(() => {
+    region.textContent = text;
+  }, 50);
+}
+
+/** @param {boolean} night */
+function showNight(night) {
+  document.documentElement.classList.toggle('night', night);
+  document.querySelector('meta[name="theme-color"]')?.setAttribute('content', night ? '#0c0906' : '#f5efe3');
+  writeLocal('tawny.night', night ? 'yes' : 'no');
+}
+
+/** @param {Program} program */
+function askPosition(program) {
+  navigator.geolocation?.getCurrentPosition(
+    ({coords}) => program.send('position', coords.latitude, coords.longitude),
+    () => {},
+    {enableHighAccuracy: false, timeout: 60_000, maximumAge: 600_000},
+  );
+}
+
+/** @param {Program} program @param {boolean} ask */
+async function tellStorage(program, ask) {
+  const {persisted, usedBytes, quotaBytes} = await storageState(ask);
+  program.send('storage', persisted, usedBytes, quotaBytes);
+}
+
+/** @param {Program} program @param {Saver} saver @param {Mirror} mirror */
+function hostFor(program, saver, mirror) {
+  /** @type {ReturnType<typeof setTimeout> | undefined} */
+  let alarmClock;
+  const onFile = (/** @type {string} */ name, /** @type {string} */ text) => void program.send('file', name, text);
+  takeDrops(onFile, announce);
+  installHost({
+    async save(ticket, entries) {
+      const {outcome, detail, settled} = await saver.save(parseEntries(entries));
+      program.send('saved', ticket, outcome, detail);
+      await settled;
+      await tellStorage(program, outcome === 'saved');
+    },
+    shareFile: (name, text) => void shareFile(name, text),
+    pickFile: () => pickFile(onFile, announce),
+    mirror: (json) => mirror.update(JSON.parse(json)),
+    announce,
+    vibrate: (milliseconds) => void navigator.vibrate?.(milliseconds),
+    remember,
+    async switchStore(other, fresh) {
+      if (fresh && other === 'demo') {
+        const emptied = other === storeName ? store : new Store('tawny-demo');
+        await emptied.destroy();
+        await clearWitness('demo');
+      }
+      choose(other);
+      location.reload();
+    },
+    async takeNewDeviceId() {
+      await store.setMeta('device', newDeviceId());
+      await clearWitness(storeName);
+      location.reload();
+    },
+    acceptUpdate,
+    askPosition: () => askPosition(program),
+    showNight,
+    wakeAfter(milliseconds) {
+      clearTimeout(alarmClock);
+      // The clock of setTimeout counts in 32 bits; a wait longer than a day is asked for anew on the next wake.
+      alarmClock = setTimeout(() => program.send('wake'), Math.min(Math.max(milliseconds, 0), 86_400_000));
+    },
+  });
+}
+
+async function start() {
+  if (!canRun()) {
+    showFallback(words.noGraphics, store.name);
+    return;
+  }
+  const loading = Program.load(canvas, () => showFallback(words.stopped, store.name));
+  loading.catch(() => {});
+  const writer = await takePen(storeName);
+  const {device, witness, state} = await openStore(writer);
+  let program;
+  try {
+    program = await loading;
+  } catch {
+    showFallback(words.noProgram, store.name);
+    return;
+  }
+
+  const entryBar = new EntryBar(
+    {bar: part('entry-bar'), scrim: part('scrim'), behind: part('mirror')},
+    (field, text) => program.send('text', field, text),
+  );
+  const mirror = new Mirror(part('mirror'), (node) => {
+    if (node.role === 'textfield') {
+      entryBar.open(node);
+    } else {
+      program.send('activate', node.id);
+    }
+  });
+  hostFor(program, new Saver({store, storeName, device, witness}), mirror);
+  watchTouches(() => program.send('touch_cancel'));
+  openOnTap(canvas, mirror, entryBar);
+  watchScreen(canvas, {
+    insets: (...sides) => program.send('insets', ...sides),
+    context: (lost) => program.send('context', lost),
+    reducedMotion: (reduced) => program.send('reduced_motion', reduced),
+    wake: () => program.send('wake'),
+  });
+
+  /** @param {import('./store.js').Answer} storeState */
+  const boot = (storeState) =>
+    program.send(
+      'start',
+      JSON.stringify({
+        store: storeName,
+        device,
+        witness,
+        writer,
+        storeState: storeState.outcome,
+        settings: allSettings(),
+        version: __TAWNY_VERSION__,
+        offsetMin: -new Date().getTimezoneOffset(),
+      }),
+    );
+  boot(state);
+  try {
+    await giveLines(program);
+  } catch (error) {
+    boot(answerOf(error));
+    program.send('ready');
+  }
+  part('splash').remove();
+
+  if (!writer) {
+    watchPen(storeName, () => location.reload());
+    listenForGrowth(storeName, () => {
+      program.send('grew');
+      void giveLines(program);
+    });
+  }
+  void tellStorage(program, false);
+  void startServiceWorker({
+    offlineReady: (ready) => program.send('offline_ready', ready ? 1 : 0),
+    updateWaiting: () => program.send('update_waiting'),
+  });
+}
+
+void start();

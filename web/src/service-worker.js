@@ -1,0 +1,23 @@
+/**
+ * Keeps every file of one version of the app, whole or not at all, and answers from there. A new version waits
+ * until the page says that the person accepted it. The logbook and the witness are none of its business.
+ */
+import {cleanupOutdatedCaches, matchPrecache, precacheAndRoute} from 'workbox-precaching';
+
+/** @type {{url: string, revision: string | null}[]} the build writes the list here */
+const files = self.__WB_MANIFEST;
+
+cleanupOutdatedCaches();
+precacheAndRoute(files, {ignoreURLParametersMatching: [/^(demo|own)$/]});
+
+self.addEventListener('message', (event) => {
+  if (event.data?.ask === 'take over') {
+    event.waitUntil(self.skipWaiting());
+  } else if (event.data?.ask === 'complete') {
+    const answer = async () => {
+      const found = await Promise.all(files.map((file) => matchPrecache(file.url)));
+      event.ports[0].postMessage(found.every((response) => response !== undefined));
+    };
+    event.waitUntil(answer());
+  }
+});

@@ -1,0 +1,56 @@
+/**
+ * Small settings of this device, in localStorage, outside the logbook. A browser may refuse localStorage
+ * altogether; then a setting lasts as long as the page.
+ */
+
+const kPrefix = 'tawny.setting.';
+const kept = new Map();
+
+/** @param {string} key @returns {string | null} */
+export function readLocal(key) {
+  try {
+    return localStorage.getItem(key);
+  } catch {
+    return kept.get(key) ?? null;
+  }
+}
+
+/** @param {string} key @param {string} value */
+export function writeLocal(key, value) {
+  kept.set(key, value);
+  try {
+    localStorage.setItem(key, value);
+  } catch {
+    // Kept in memory only: nothing here is worth stopping for.
+  }
+}
+
+/** @param {string} key */
+export function removeLocal(key) {
+  kept.delete(key);
+  try {
+    localStorage.removeItem(key);
+  } catch {
+    // There was none to remove.
+  }
+}
+
+/** @returns {Record<string, string>} */
+export function allSettings() {
+  /** @type {Record<string, string>} */
+  const settings = {};
+  try {
+    for (let i = 0; i < localStorage.length; ++i) {
+      const key = localStorage.key(i);
+      if (key?.startsWith(kPrefix)) settings[key.slice(kPrefix.length)] = localStorage.getItem(key) ?? '';
+    }
+  } catch {
+    // No localStorage: every setting has its first value.
+  }
+  return settings;
+}
+
+/** @param {string} key @param {string} value */
+export function remember(key, value) {
+  writeLocal(kPrefix + key, value);
+}

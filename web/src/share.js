@@ -1,0 +1,39 @@
+/**
+ * Hands a text file to the person: through the share sheet where files can be shared (an app on an iPhone's home
+ * screen has no downloads), else as a download.
+ *
+ * @param {string} name of the file; ends in .txt, a type that browsers agree to share
+ * @param {string} text
+ */
+export async function shareFile(name, text) {
+  const file = new File([text], name, {type: 'text/plain'});
+  if (!isTouchDevice() || !navigator.canShare?.({files: [file]})) {
+    download(file);
+    return;
+  }
+  try {
+    await navigator.share({files: [file], title: name});
+  } catch (error) {
+    const reason = error instanceof DOMException ? error.name : '';
+    // The tap was too long ago for this browser: the next one, wherever it is, will do.
+    if (reason === 'NotAllowedError') {
+      addEventListener('pointerup', () => navigator.share({files: [file], title: name}).catch(() => download(file)), {
+        once: true,
+      });
+    } else if (reason !== 'AbortError') {
+      download(file);
+    }
+  }
+}
+
+const isTouchDevice = () => matchMedia('(pointer: coarse)').matches;
+
+/** @param {File} file */
+export function download(file) {
+  const link = document.createElement('a');
+  link.href = URL.createObjectURL(file);
+  link.download = file.name;
+  link.click();
+  // The browser reads the address when it likes; a minute is long enough for any of them.
+  setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
+}

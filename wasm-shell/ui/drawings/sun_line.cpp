@@ -1,0 +1,225 @@
+// The sun line: sky, horizon, the sun's way, the windows under it and the work on it.
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "ui/drawings/drawings.h"
+#include "ui/widget_parts.h"
+
+namespace tawny::ui {
+namespace {
+
+constexpr float kPi = 3.14159265f;
+constexpr double kDarkEndS = 70 * 60;  // shown before sunrise and after sunset
+constexpr float kLaneHeight = 24, kLaneGap = 4;
+constexpr float kTickRadius = 4.5f;
+
+class SunLine {
+ public:
+  SunLine(Ui& ui, Rect where, const DayWindows& day, Instant now)
+      : ui_(ui), state_(UiParts::of(ui)), theme_(ui.theme()), where_(where), day_(day), now_(now) {
+    const Instant first =
+        std::min(day.dawn.from, day.sun.sunrise.plus_s(-static_cast<std::int64_t>(kDarkEndS)));
+    const Instant last =
+        std::max(day.afternoon.until, day.sun.sunset.plus_s(static_cast<std::int64_t>(kDarkEndS)));
+    from_ = first;
+    span_s_ = static_cast<double>(last.unix_s - first.unix_s);
+    const float lanes = 2 * kLaneHeight + 3 * kLaneGap + 4;
+    sky_ = {where.x, where.y, where.w, std::max(48.0f, where.h - lanes)};
+    horizon_ = sky_.y + sky_.h - 26;
+    height_ = horizon_ - sky_.y - 16;
+  }
+
+  void draw(const std::vector<SunLineTick>& ticks) {
+    paint_ground(state_, where_, theme_.raised);
+    draw_sky();
+    draw_arc();
+    draw_horizon();
+    draw_windows();
+    draw_ticks(ticks);
+    draw_sun();
+  }
+
+ private:
+  float x_of(Instant at) const {
+    const double share = static_cast<double>(at.unix_s - from_.unix_s) / span_s_;
+    return where_.x + static_cast<float>(std::clamp(share, 0.0, 1.0)) * where_.w;
+  }
+
+  // Height of the sun over the horizon, as a share of noon's; below 0 before sunrise and after sunset.
+  float sun_height(float x) const {
+    const float rise = x_of(day_.sun.sunrise);
+    const float set = x_of(day_.sun.sunset);
+    return std::sin(kPi * (x - rise) / std::max(1.0f, set - rise));
+  }
+
+  float arc_y(float x) const {
+    const float share = sun_height(x);
+    return horizon_ - height_ * (share > 0 ? share : share * 0.55f);
+  }
+
+  // Night, dawn and day over one another by the height of the sun, paler towards the horizon.
+  Colour sky_at(float x, bool top) const {
+    const float share = sun_height(x);
+    const float dawn = std::clamp((share + 0.35f) / 0.35f, 0.0f, 1.0f);
+    const float day = std::clamp(share / 0.45f, 0.0f, 1.0f);
+    Colour colour = blend(theme_.sky_night, theme_.sky_dawn, dawn);
+    colour = blend(colour, theme_.sky_day, day);
+    return blend(colour, theme_.raised, top ? 0.0f : 0.55f);
+  }
+
+  void draw_sky() {
+    constexpr int kStrips = 72;
+    const float step = sky_.w / kStrips;
+    for (int i = 0; i < kStrips; ++i) {
+      const float left = sky_.x + step * static_cast<float>(i);
+      const float right = left + step;
+      // The upper corners are round: a strip near an end begins lower.
+      const float from_end = std::min(left - sky_.x + step / 2, sky_.x + sky_.w - right + step / 2);
+      float drop = 0;
+      if (from_end < Sizes::kCorner) {
+        const float in = Sizes::kCorner - from_end;
+        drop = Sizes::kCorner - std::sqrt(std::max(0.0f, Sizes::kCorner * Sizes::kCorner - in * in));
+      }
+      state_.draw->AddRectFilledMultiColor(ImVec2(left, sky_.y + drop), ImVec2(right, horizon_),
+                                           sky_at(left, true), sky_at(right, true), sky_at(right, false),
+                                           sky_at(left, false));
+    }
+  }
+
+  void draw_arc() {
+    constexpr int kPoints = 96;
+    const float now_x = x_of(now_);
+    ImVec2 before(sky_.x, arc_y(sky_.x));
+    for (int i = 1; i <= kPoints; ++i) {
+      const float x = sky_.x + sky_.w * static_cast<float>(i) / kPoints;
+      const ImVec2 here(x, arc_y(x));
+      const bool gone = x <= now_x;
+      const bool up = here.y <= horizon_ && before.y <= horizon_;
+      if (up) {
+        const Colour colour = gone ? theme_.sun : with_alpha(theme_.quiet_ink, 0.55f);
+        // What is still to come is dotted.
+        if (gone) {
+          state_.draw->AddLine(before, here, colour, 3);
+        } else if (i % 2 == 0) {
+          state_.draw->AddCircleFilled(here, 1.3f, colour);
+        }
+      }
+      before = here;
+    }
+  }
+
+  void draw_horizon() {
+    const float left = where_.x;
+    const float right = where_.x + where_.w;
+    state_.draw->AddLine(ImVec2(left, horizon_), ImVec2(right, horizon_), theme_.quiet_ink, 1.5f);
+    const Face face = face_of(state_, TextSize::body);
+    const auto moment = [&](Instant at) {
+      const float x = x_of(at);
+      const std::string clock = ui_.words().clock(at);
+      const float width = text_width(face, clock);
+      const float from = std::clamp(x - width / 2, left + 8, right - 8 - width);
+      state_.draw->AddLine(ImVec2(x, horizon_ - 5), ImVec2(x, horizon_ + 3), theme_.quiet_ink, 1.5f);
+      paint_text(state_, face, from, horizon_ + 3, theme_.quiet_ink, clock);
+    };
+    moment(day_.sun.sunrise);
+    moment(day_.sun.sunset);
+  }
+
+  void draw_window(const Window& window, WindowName name, float top) {
+    const float left = std::max(x_of(window.from), where_.x + 4);
+    const float right = std::min(x_of(window.until), where_.x + where_.w - 4);
+    const Rect bar{left, top, std::max(8.0f, right - left), kLaneHeight};
+    const bool open = window.contains(now_);
+    const bool over = window.until < now_;
+    const Colour ground = open ? theme_.act : over ? theme_.sunk : blend(theme_.raised, theme_.band, 0.45f);
+    paint_ground(state_, bar, ground, 6);
+    const Colour ink = open ? theme_.on_act : over ? theme_.quiet_ink : theme_.ink;
+    const std::string word = ui_.words()("window." + std::string(name_of(name)));
+    paint_fitted(state_, face_of(state_, TextSize::body, open), {bar.x + 3, bar.y, bar.w - 6, bar.h}, ink, word,
+                 15);
+  }
+
+  void draw_windows() {
+    const float first = sky_.y + sky_.h + kLaneGap;
+    draw_window(day_.dawn, WindowName::dawn, first);
+    draw_window(day_.peak, WindowName::peak, first);
+    draw_window(day_.afternoon, WindowName::afternoon, first);
+    draw_window(day_.dose, WindowName::dose, first + kLaneHeight + kLaneGap);
+  }
+
+  // In their order of time beside one another; where there are many, closer together.
+  void draw_ticks(std::vector<SunLineTick> ticks) {
+    std::stable_sort(ticks.begin(), ticks.end(),
+                     [](const SunLineTick& a, const SunLineTick& b) { return a.at < b.at; });
+    const float y = sky_.y + sky_.h + kLaneGap + kLaneHeight + kLaneGap + kLaneHeight / 2;
+    const float dose_end = x_of(day_.dose.until) + 10;
+    const float right = where_.x + where_.w - 12;
+    const float room = right - dose_end;
+    const auto count = static_cast<float>(ticks.size());
+    const float step = std::min(2 * kTickRadius + 4, room / std::max(1.0f, count));
+    float x = dose_end;
+    float left_over = count;
+    for (const SunLineTick& tick : ticks) {
+      const float latest = right - step * (left_over - 1);
+      x = std::min(std::max(x, x_of(tick.at)), latest);
+      draw_tick(ImVec2(x, y), tick.state);
+      x += step;
+      left_over -= 1;
+    }
+  }
+
+  void draw_tick(ImVec2 at, DueState due) {
+    ImDrawList* draw = state_.draw;
+    switch (due) {
+      case DueState::now:
+      case DueState::overdue:
+        draw->AddCircleFilled(at, kTickRadius, theme_.act);
+        break;
+      case DueState::later:
+        draw->AddCircleFilled(at, kTickRadius * 0.6f, theme_.quiet_ink);
+        break;
+      case DueState::done:
+        draw->AddCircle(at, kTickRadius - 1, theme_.open, 0, 2);
+        break;
+      case DueState::missed:
+        draw->AddRectFilled(ImVec2(at.x - kTickRadius, at.y - 1.5f), ImVec2(at.x + kTickRadius, at.y + 1.5f),
+                            theme_.alarm, 1);
+        break;
+    }
+  }
+
+  void draw_sun() {
+    const float x = std::clamp(x_of(now_), where_.x + 12, where_.x + where_.w - 12);
+    const float y = std::min(arc_y(x), horizon_ + 12);
+    ImDrawList* draw = state_.draw;
+    if (sun_height(x) >= 0) {
+      for (int ring = 4; ring >= 1; --ring) {
+        draw->AddCircleFilled(ImVec2(x, y), 9 + 3.5f * static_cast<float>(ring), with_alpha(theme_.sun, 0.09f));
+      }
+      draw->AddCircleFilled(ImVec2(x, y), 9, theme_.sun);
+      draw->AddCircle(ImVec2(x, y), 9, theme_.raised, 0, 2);
+    } else {
+      draw->AddCircleFilled(ImVec2(x, y), 8, theme_.raised);
+      draw->AddCircle(ImVec2(x, y), 8, theme_.sun, 0, 2.5f);
+    }
+  }
+
+  Ui& ui_;
+  UiState& state_;
+  const Theme& theme_;
+  Rect where_, sky_;
+  const DayWindows& day_;
+  Instant now_, from_;
+  double span_s_ = 1;
+  float horizon_ = 0, height_ = 0;
+};
+
+}  // namespace
+
+void draw_sun_line(Ui& ui, Rect where, const DayWindows& day, Instant now,
+                   const std::vector<SunLineTick>& ticks) {
+  SunLine(ui, where, day, now).draw(ticks);
+}
+
+}  // namespace tawny::ui

@@ -70,7 +70,7 @@ class DoseScreen : public Screen {
     const DoseAdvice& advice = pond.state.dose;
     ui.begin_card(id, words(Message("dose.plan_for").with("pond", Text{name})));
     const Rect art = ui.begin_beside(72, 56);
-    draw_water_column(ui, art, water_column_of(pond, app.protocol()), false);
+    draw_water_column(ui, art, water_column_of(app, pond), false);
     ui.text(id + "/name", name, TextSize::lead, Tone::ink, true);
     if (advice.advised) {
       ui.text(id + "/rate", words(Message("dose.rate").with("rate", Quantity{advice.rate_kg_ha, 0, "kg_ha"})),

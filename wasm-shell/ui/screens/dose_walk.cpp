@@ -200,7 +200,7 @@ class DoseWalkScreen : public Screen {
     ui.begin_content("walk_done", Sizes::kTarget + 2 * Sizes::kGrid);
     ui.gap(16);
     const Rect art = ui.picture("done/art", words("dose.done.picture"), 160);
-    draw_water_column(ui, art, water_column_of(pond, app.protocol()), true);
+    draw_water_column(ui, art, water_column_of(app, pond), true);
     ui.heading("done/title", words(recorded ? "dose.done.recorded" : "dose.done.stopped"), 1);
     if (recorded) {
       const DoseRecord& dose = pond.history.doses.back();

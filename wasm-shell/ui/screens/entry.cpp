@@ -165,7 +165,7 @@ class EntryScreen : public Screen {
     const Words& words = ui.words();
     ui.heading("entry/act", act_title(words));
     draw_refusals(place.app, ui);
-    if (!place.app.can_write()) ui.notice("entry/read_only", Tone::warn, words("entry.read_only"));
+    if (!place.app.can_write()) ui.notice("entry/read_only", Tone::warn, words("store.cannot_write"));
     if (draw_act_left_behind(place.app, ui)) return;
     form_->draw(place, ui);
     ui.gap(16);

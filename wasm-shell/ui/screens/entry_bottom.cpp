@@ -2,6 +2,7 @@
 #include <utility>
 
 #include "logbook/kinds.h"
+#include "protocol/protocol_times.h"
 #include "ui/screens/choices.h"
 #include "ui/screens/entry_form.h"
 #include "ui/screens/parts.h"
@@ -133,8 +134,10 @@ class BroadcastForm : public EntryForm {
             words(Message("entry.broadcast.area")
                       .with("area", Quantity{place.pond->history.pond.nominal_area_ha, 2, "ha"})),
             TextSize::body, Tone::quiet);
-    const double low_kg_ha = place.app.protocol().number("stage.bottom.broadcast_low_kg_ha");
-    const double high_kg_ha = place.app.protocol().number("stage.bottom.broadcast_high_kg_ha");
+    const ProtocolTimes times(place.app.protocol(), place.pond->history.protocol_changes);
+    const Protocol& protocol = times.at(place.app.now());
+    const double low_kg_ha = protocol.number("stage.bottom.broadcast_low_kg_ha");
+    const double high_kg_ha = protocol.number("stage.bottom.broadcast_high_kg_ha");
     const bool inside = rate_kg_ha >= low_kg_ha && rate_kg_ha <= high_kg_ha;
     ui.text("broadcast/range",
             words(Message("entry.broadcast.range")

@@ -135,7 +135,7 @@ class InletForm : public EntryForm {
     const Words& words = ui.words();
     if (position_ != "open") return;
     ui.gap(16);
-    const WaterColumn column = water_column_of(*place.pond, place.app.protocol());
+    const WaterColumn column = water_column_of(place.app, *place.pond);
     if (column.coming_low_cm && column.coming_high_cm) {
       ui.text("entry/target",
               words(Message("entry.fill_to")

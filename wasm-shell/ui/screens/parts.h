@@ -66,7 +66,7 @@ std::string oxygen_line(const Words& words, const FarmPond& pond);
 
 // --- drawn
 // ---------------------------------------------------------------------------------------------------------
-WaterColumn water_column_of(const FarmPond& pond, const Protocol& protocol);
+WaterColumn water_column_of(const App& app, const FarmPond& pond);
 // The water column in words, for those who do not see it.
 std::string water_column_name(const Words& words, const FarmPond& pond);
 

@@ -1,5 +1,4 @@
-#include <algorithm>
-
+#include "protocol/protocol_times.h"
 #include "ui/screens/parts.h"
 
 namespace tawny::ui {
@@ -32,7 +31,9 @@ void add_coming_level(WaterColumn& column, const FarmPond& pond, const Protocol&
 
 }  // namespace
 
-WaterColumn water_column_of(const FarmPond& pond, const Protocol& protocol) {
+WaterColumn water_column_of(const App& app, const FarmPond& pond) {
+  const ProtocolTimes times(app.protocol(), pond.history.protocol_changes);
+  const Protocol& protocol = times.at(app.now());
   WaterColumn column;
   const Pond& built = pond.history.pond;
   if (built.curve) {
@@ -78,13 +79,18 @@ std::string water_column_name(const Words& words, const FarmPond& pond) {
 
 void draw_app_notices(App& app, Ui& ui) {
   const Words& words = ui.words();
-  if (app.alarm()) ui.notice("notice/alarm", Tone::alarm, words(app.alarm()->message));
+  if (app.alarm()) {
+    ui.notice("notice/alarm", Tone::alarm, words(app.alarm()->message));
+    ui.gap();
+    if (ui.button("notice/to_office", words("screen.to_office"))) app.open_tab(Tab::office);
+    ui.gap();
+  }
   if (app.boot().store_state != SaveOutcome::saved)
-    ui.notice("notice/store", Tone::alarm, words("screen.store_closed"));
-  if (!app.boot().writer) ui.notice("notice/reader", Tone::warn, words("screen.other_tab"));
-  if (app.demo()) ui.notice("notice/demo", Tone::quiet, words("screen.demo"));
+    ui.notice("notice/store", Tone::alarm, words("store.refused"));
+  if (!app.boot().writer) ui.notice("notice/reader", Tone::warn, words("store.other_tab"));
+  if (app.demo()) ui.notice("notice/demo", Tone::quiet, words("demo.about"));
   if (app.update_waiting() && !app.holds_unsaved()) {
-    ui.notice("notice/update", Tone::quiet, words("screen.update_waiting"));
+    ui.notice("notice/update", Tone::quiet, words("update.waiting"));
   }
 }
 

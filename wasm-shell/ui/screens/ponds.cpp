@@ -81,7 +81,7 @@ class PondsScreen : public Screen {
     const std::string stage = stage_line(words, pond);
     ui.begin_card(id, pond.history.pond.name + ", " + stage);
     const Rect picture = ui.begin_beside(kColumnWidth, kColumnHeight);
-    draw_water_column(ui, picture, water_column_of(pond, app.protocol()), false);
+    draw_water_column(ui, picture, water_column_of(app, pond), false);
     ui.text(id + "/name", pond.history.pond.name, TextSize::lead, Tone::ink, true);
     ui.text(id + "/stage", stage);
     if (!pond.state.troubles.empty()) {

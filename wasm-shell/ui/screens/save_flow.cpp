@@ -10,14 +10,14 @@ std::string why_not_saved(const Words& words, const SaveNews& news) {
   if (news.problem) return words(news.problem->message);
   switch (news.outcome) {
     case SaveOutcome::full:
-      return words("save.failed.full");
+      return words("save.full");
     case SaveOutcome::refused:
-      return words("save.failed.refused");
+      return words("save.refused");
     case SaveOutcome::saved:
     case SaveOutcome::failed:
       break;
   }
-  return words(Message("save.failed.other").with("detail", Text{news.detail}));
+  return words("save.failed") + (news.detail.empty() ? std::string() : " (" + news.detail + ")");
 }
 
 // True when the person chose to leave the entry unsaved.
@@ -26,10 +26,11 @@ bool draw_failure(App& app, Ui& ui) {
   ui.notice("save/failed", Tone::alarm, why_not_saved(words, app.news()));
   ui.gap();
   // What could not even be written down will not be written the second time either.
-  if (!app.news().problem && ui.button("save/again", words("save.again"), ButtonKind::primary)) app.retry();
+  if (!app.news().problem && ui.button("save/retry", words("save.retry"), ButtonKind::primary)) app.retry();
   ui.gap();
   if (ui.button("save/take_out", words("save.take_out"))) {
-    app.platform().share_file(words("save.take_out.name") + ".txt", app.logbook().to_lines());
+    app.platform().share_file("tawny-" + to_iso(civil_day(app.now(), app.farm().place.offset)) + ".jsonl",
+                              app.logbook().to_lines());
   }
   ui.gap();
   if (!ui.button("save/give_up", words("save.give_up"), ButtonKind::danger)) return false;

@@ -1,0 +1,148 @@
+#include "ui/screens/criteria.h"
+
+#include <optional>
+
+#include "protocol/protocol_times.h"
+#include "ui/screens/parts.h"
+#include "ui/screens/screens.h"
+
+namespace tawny::ui {
+namespace {
+
+std::string protocol_value(const Words& words, const ProtocolValue& value) {
+  if (const double* number = std::get_if<double>(&value.value)) {
+    const bool whole = *number == static_cast<double>(static_cast<long long>(*number));
+    return words.quantity(Quantity{*number, whole ? 0 : 2, value.unit});
+  }
+  if (const bool* flag = std::get_if<bool>(&value.value)) return words(*flag ? "value.yes" : "value.no");
+  if (const std::string* text = std::get_if<std::string>(&value.value)) return *text;
+  std::string list;
+  for (const std::string& name : std::get<std::vector<std::string>>(value.value)) {
+    const std::string colour = "colour." + name;
+    const std::string product = "product." + name;
+    if (!list.empty()) list += ", ";
+    list += words.has(colour) ? words(colour) : (words.has(product) ? words(product) : name);
+  }
+  return list;
+}
+
+// What the limit is, where it comes from, and by which source.
+void draw_sources(App& app, Ui& ui, const FarmPond& pond, const Criterion& criterion, const std::string& id) {
+  const Words& words = ui.words();
+  const ProtocolTimes times(app.protocol(), pond.history.protocol_changes);
+  const Protocol& protocol = times.at(app.now());
+  for (const std::string& path : criterion.paths) {
+    const ProtocolValue* value = protocol.find(path);
+    if (value == nullptr) continue;
+    const std::string label = "protocol." + path;
+    ui.fact(id + "/" + path, words.has(label) ? words(label) : words("pond.limit"),
+            protocol_value(words, *value));
+    std::string source = words("pond.mark." + value->mark);
+    if (!value->source.empty()) source += " " + words(value->source);
+    ui.text(id + "/" + path + "/source", source, TextSize::body, Tone::quiet);
+  }
+}
+
+void draw_evidence(App& app, Ui& ui, const Criterion& criterion, const std::string& id) {
+  const Words& words = ui.words();
+  if (criterion.evidence.empty()) {
+    ui.text(id + "/no_evidence", words("pond.no_evidence"), TextSize::body, Tone::quiet);
+    return;
+  }
+  ui.text(id + "/rests_on", words("pond.rests_on"), TextSize::body, Tone::ink, true);
+  for (const EntryId& evidence : criterion.evidence) {
+    const std::string reference = to_reference(evidence);
+    const Entry* entry = app.logbook().find(reference);
+    if (entry == nullptr) continue;
+    const std::string line = words(Message("pond.evidence")
+                                       .with("value", Text{brief_of(words, *entry)})
+                                       .with("at", entry->observed)
+                                       .with("who", Text{entry->who}));
+    if (ui.button(id + "/" + reference, line, ButtonKind::quiet))
+      app.open(make_logbook_entry_screen(reference));
+  }
+}
+
+void draw_next_chance(App& app, Ui& ui, const FarmPond& pond, const Criterion& criterion,
+                      const std::string& id) {
+  const Words& words = ui.words();
+  if (criterion.verdict == Verdict::met) return;
+  if (criterion.next_chance && *criterion.next_chance > app.now()) {
+    ui.text(id + "/next_chance", words(Message("pond.next_chance").with("at", *criterion.next_chance)));
+  }
+  if (!criterion.settles) return;
+  ui.gap();
+  if (!ui.button(id + "/settle", act_word(words, *criterion.settles), ButtonKind::secondary, true,
+                 act_icon(*criterion.settles))) {
+    return;
+  }
+  const std::string& where = pond.history.pond.id;
+  switch (*criterion.settles) {
+    case Act::dose:
+      app.open(make_dose_walk_screen(where));
+      return;
+    case Act::sign_release:
+    case Act::decide_gate:
+      app.open(make_gate_screen(where));
+      return;
+    default:
+      app.open(make_entry_screen(*criterion.settles, where));
+      return;
+  }
+}
+
+std::string_view verdict_word(Verdict verdict) {
+  switch (verdict) {
+    case Verdict::met:
+      return "verdict.met";
+    case Verdict::unmet:
+      return "verdict.unmet";
+    case Verdict::unknown:
+      return "verdict.unknown";
+  }
+  return "verdict.unknown";
+}
+
+}  // namespace
+
+std::string evidence_age(const App& app, const Words& words, const Criterion& criterion) {
+  std::optional<Instant> newest;
+  for (const EntryId& evidence : criterion.evidence) {
+    const Entry* entry = app.logbook().find(to_reference(evidence));
+    if (entry != nullptr && (!newest || entry->observed > *newest)) newest = entry->observed;
+  }
+  if (!newest) return {};
+  return words.age(*newest);
+}
+
+void CriteriaList::draw(App& app, Ui& ui, const FarmPond& pond) {
+  for (const Criterion& criterion : pond.state.criteria) draw_row(app, ui, pond, criterion);
+}
+
+void CriteriaList::draw_row(App& app, Ui& ui, const FarmPond& pond, const Criterion& criterion) {
+  const Words& words = ui.words();
+  const std::string id = "criterion/" + criterion.id;
+  const std::string title = words("criterion." + criterion.id);
+  const std::string verdict = words(verdict_word(criterion.verdict));
+  ui.begin_card(id, title + ", " + verdict);
+  ui.text(id + "/title", title, TextSize::body, Tone::ink, true);
+  ui.status(id + "/verdict", status_of(criterion.verdict), verdict);
+  ui.text(id + "/why", words(criterion.why));
+  if (const std::string age = evidence_age(app, words, criterion); !age.empty()) {
+    ui.text(id + "/age", age, TextSize::body, Tone::quiet);
+  }
+  if (unfolded_ == criterion.id) {
+    ui.gap();
+    const std::string about = "criterion." + criterion.id + ".about";
+    if (words.has(about)) ui.text(id + "/about", words(about), TextSize::body, Tone::quiet);
+    ui.gap();
+    draw_sources(app, ui, pond, criterion, id);
+    ui.gap();
+    draw_evidence(app, ui, criterion, id);
+    draw_next_chance(app, ui, pond, criterion, id);
+  }
+  if (ui.end_card()) unfolded_ = unfolded_ == criterion.id ? std::string() : criterion.id;
+  ui.gap();
+}
+
+}  // namespace tawny::ui

@@ -15,7 +15,7 @@ constexpr Range kBinVolume{1, 10000, "l", 0};
 constexpr Range kFillShare{0.1, 1, "", 2};
 constexpr Range kLift{1, 1000, "kg", 0};
 constexpr Range kBoat{1, 10000, "kg", 0};
-constexpr Range kTemperature{0, 40, "celsius", 1};
+constexpr Range kTemperature{0, 40, "c", 1};
 constexpr Range kSalinity{0, 42, "", 1};
 constexpr Range kSaturationShare{0.05, 0.95, "", 2};
 

@@ -6,7 +6,7 @@ namespace tawny {
 namespace {
 
 constexpr Range kPh{3, 12, "", 2};
-constexpr Range kTemperature{0, 40, "celsius", 1};
+constexpr Range kTemperature{0, 40, "c", 1};
 constexpr Range kSalinity{0, 40, "", 1};
 constexpr Range kTan{0, 500, "mg_l", 2};
 constexpr double kFreshBelowSalinity = 1;

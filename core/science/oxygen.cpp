@@ -5,7 +5,7 @@
 namespace tawny {
 namespace {
 
-constexpr Range kTemperature{0, 40, "celsius", 1};
+constexpr Range kTemperature{0, 40, "c", 1};
 constexpr Range kSalinity{0, 40, "", 1};
 constexpr Range kPressure{0.5, 1.1, "atm", 2};
 constexpr Range kAltitude{-400, 5000, "m", 0};

@@ -6,7 +6,7 @@
 namespace tawny {
 namespace {
 
-constexpr Range kTemperature{0, 40, "celsius", 1};
+constexpr Range kTemperature{0, 40, "c", 1};
 constexpr Range kMassFraction{0, 0.6, "", 2};
 constexpr Range kMass{0.001, 100000, "kg", 3};
 

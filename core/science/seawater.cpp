@@ -5,7 +5,7 @@
 namespace tawny {
 namespace {
 
-constexpr Range kTemperature{-2, 40, "celsius", 1};
+constexpr Range kTemperature{-2, 40, "c", 1};
 constexpr Range kSalinity{0, 42, "", 1};
 
 }  // namespace

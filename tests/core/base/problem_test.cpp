@@ -7,7 +7,7 @@
 namespace tawny {
 namespace {
 
-constexpr Range kTemperature{0, 45, "celsius", 1};
+constexpr Range kTemperature{0, 45, "c", 1};
 
 Result<double> doubled(double temperature_c) {
   TAWNY_REFUSE_OUTSIDE("temperature_c", temperature_c, kTemperature);
@@ -36,9 +36,9 @@ TEST(Outside, NamesTheThingTheValueAndTheLimits) {
   EXPECT_EQ(problem.message.id, "problem.out_of_range");
   ASSERT_TRUE(problem.message.find("parameter"));
   EXPECT_EQ(*problem.message.find("parameter"), MessageValue(Word{"parameter.temperature_c"}));
-  EXPECT_EQ(*problem.message.find("value"), MessageValue(Quantity{50, 1, "celsius"}));
-  EXPECT_EQ(*problem.message.find("low"), MessageValue(Quantity{0, 1, "celsius"}));
-  EXPECT_EQ(*problem.message.find("high"), MessageValue(Quantity{45, 1, "celsius"}));
+  EXPECT_EQ(*problem.message.find("value"), MessageValue(Quantity{50, 1, "c"}));
+  EXPECT_EQ(*problem.message.find("low"), MessageValue(Quantity{0, 1, "c"}));
+  EXPECT_EQ(*problem.message.find("high"), MessageValue(Quantity{45, 1, "c"}));
   EXPECT_EQ(problem.message.find("nothing"), nullptr);
 }
 

@@ -80,6 +80,7 @@ Face face_of(const UiState& state, TextSize size, bool bold) {
 }
 
 float text_width(const Face& face, std::string_view text) {
+  if (text.empty()) return 0;
   const Span span = span_of(text);
   return face.font->CalcTextSizeA(face.size, 1e9f, 0, span.begin, span.end).x;
 }
@@ -106,6 +107,7 @@ Lines break_lines(const Face& face, std::string_view text, float width) {
 }
 
 void paint_text(UiState& state, const Face& face, float x, float y, Colour colour, std::string_view text) {
+  if (text.empty()) return;
   const Span span = span_of(text);
   state.draw->AddText(face.font, face.size, ImVec2(x, y), colour, span.begin, span.end);
 }

@@ -11,10 +11,11 @@ namespace {
 
 std::string protocol_value(const Words& words, const ProtocolValue& value) {
   if (const double* number = std::get_if<double>(&value.value)) {
+    if (value.unit == "share") return words.quantity(Quantity{*number * 100, 0, "percent"});
     const bool whole = *number == static_cast<double>(static_cast<long long>(*number));
     return words.quantity(Quantity{*number, whole ? 0 : 2, value.unit});
   }
-  if (const bool* flag = std::get_if<bool>(&value.value)) return words(*flag ? "value.yes" : "value.no");
+  if (const bool* flag = std::get_if<bool>(&value.value)) return words(*flag ? "key.yes" : "key.no");
   if (const std::string* text = std::get_if<std::string>(&value.value)) return *text;
   std::string list;
   for (const std::string& name : std::get<std::vector<std::string>>(value.value)) {

@@ -21,13 +21,13 @@ class BottomForm : public EntryForm {
   }
   void draw(const FormPlace& place, Ui& ui) override {
     const Words& words = ui.words();
-    ask(ui, "sludge", words("value.thick_sludge"),
-        options_of(words, "sludge", "value.thick_sludge", {"none", "some", "much"}), sludge_);
+    ask(ui, "sludge", words("key.thick_sludge"),
+        options_of(words, "sludge", "key.thick_sludge", {"none", "some", "much"}), sludge_);
     ui.gap(16);
     const std::string days = dried_days_ ? words.number(*dried_days_, 0) : "–";
-    if (ui.value_field("dried_days", words("value.dried_days"), days, words.unit("days"))) {
+    if (ui.value_field("dried_days", words("key.dried_days"), days, words.unit("days"))) {
       NumberAsk number;
-      number.title = words("value.dried_days");
+      number.title = words("key.dried_days");
       number.unit = "days";
       number.decimals = 0;
       number.present = dried_days_;
@@ -37,11 +37,11 @@ class BottomForm : public EntryForm {
           make_number_screen(std::move(number), [this](App&, double value) { dried_days_ = value; }));
     }
     ui.gap();
-    if (ui.checkbox("treated_wet", words("value.treated_wet"), treated_wet_)) treated_wet_ = !treated_wet_;
+    if (ui.checkbox("treated_wet", words("key.treated_wet"), treated_wet_)) treated_wet_ = !treated_wet_;
   }
   std::optional<Message> missing() const override {
-    if (sludge_.empty()) return Message("entry.missing").with("value", Word{"value.thick_sludge"});
-    if (!dried_days_ && !treated_wet_) return Message("entry.missing").with("value", Word{"value.dried_days"});
+    if (sludge_.empty()) return Message("entry.missing").with("value", Word{"key.thick_sludge"});
+    if (!dried_days_ && !treated_wet_) return Message("entry.missing").with("value", Word{"key.dried_days"});
     return std::nullopt;
   }
   Values values() const override {
@@ -76,10 +76,10 @@ class BroadcastForm : public EntryForm {
           words(product->reason_id.empty() ? std::string("entry.broadcast.not_allowed") : product->reason_id));
     }
     ui.gap(16);
-    if (ui.value_field("product_kg", words("value.product_kg"), kg_ ? words.number(*kg_, 1) : "–",
+    if (ui.value_field("product_kg", words("key.product_kg"), kg_ ? words.number(*kg_, 1) : "–",
                        words.unit("kg"))) {
       NumberAsk number;
-      number.title = words("value.product_kg");
+      number.title = words("key.product_kg");
       number.unit = "kg";
       number.present = kg_;
       number.low = 0.1;
@@ -91,8 +91,8 @@ class BroadcastForm : public EntryForm {
     draw_cautions(product, ui);
   }
   std::optional<Message> missing() const override {
-    if (product_.empty()) return Message("entry.missing").with("value", Word{"value.product"});
-    if (!kg_) return Message("entry.missing").with("value", Word{"value.product_kg"});
+    if (product_.empty()) return Message("entry.missing").with("value", Word{"key.product"});
+    if (!kg_) return Message("entry.missing").with("value", Word{"key.product_kg"});
     return std::nullopt;
   }
   Values values() const override {
@@ -122,14 +122,14 @@ class BroadcastForm : public EntryForm {
       }
     }
     if (options.size() == 1 && product_.empty()) product_ = options.front().id.substr(8);
-    ask(ui, "product", words("value.product"), options, product_);
+    ask(ui, "product", words("key.product"), options, product_);
   }
 
   void draw_rate(const FormPlace& place, Ui& ui) const {
     const Words& words = ui.words();
     if (place.pond == nullptr || !kg_ || place.pond->history.pond.nominal_area_ha <= 0) return;
     const double rate_kg_ha = *kg_ / place.pond->history.pond.nominal_area_ha;
-    ui.number("broadcast/rate", words("value.rate_kg_ha"), words.number(rate_kg_ha, 0), words.unit("kg_ha"));
+    ui.number("broadcast/rate", words("key.rate_kg_ha"), words.number(rate_kg_ha, 0), words.unit("kg_ha"));
     ui.text("broadcast/area",
             words(Message("entry.broadcast.area")
                       .with("area", Quantity{place.pond->history.pond.nominal_area_ha, 2, "ha"})),

@@ -29,7 +29,7 @@ class ColourForm : public EntryForm {
       option.swatch = ui.theme().water[static_cast<std::size_t>(colour)];
       options.push_back(std::move(option));
     }
-    ask(ui, "colour", words("value.colour"), options, colour_);
+    ask(ui, "colour", words("key.colour"), options, colour_);
     ui.gap();
     ui.text("entry/hint", words("entry.hint.colour"), TextSize::body, Tone::quiet);
     if (kind_ != kind::kWaterColour || place.pond == nullptr || place.pond->history.colours.empty()) return;
@@ -43,7 +43,7 @@ class ColourForm : public EntryForm {
 
   std::optional<Message> missing() const override {
     if (!colour_.empty()) return std::nullopt;
-    return Message("entry.missing").with("value", Word{"value.colour"});
+    return Message("entry.missing").with("value", Word{"key.colour"});
   }
   Values values() const override { return colour_.empty() ? Values{} : Values{{"colour", colour_}}; }
 
@@ -62,7 +62,7 @@ class SkyForm : public EntryForm {
   }
   void draw(const FormPlace& place, Ui& ui) override {
     const Words& words = ui.words();
-    ask(ui, "sky", words("value.sky"), options_of(words, "sky", "sky", {"bright", "mixed", "dull"}), sky_);
+    ask(ui, "sky", words("key.sky"), options_of(words, "sky", "sky", {"bright", "mixed", "dull"}), sky_);
     ui.gap();
     ui.text("entry/hint", words("entry.hint.sky"), TextSize::body, Tone::quiet);
     if (place.pond == nullptr) return;
@@ -71,7 +71,7 @@ class SkyForm : public EntryForm {
   }
   std::optional<Message> missing() const override {
     if (!sky_.empty()) return std::nullopt;
-    return Message("entry.missing").with("value", Word{"value.sky"});
+    return Message("entry.missing").with("value", Word{"key.sky"});
   }
   Values values() const override { return sky_.empty() ? Values{} : Values{{"sky", sky_}}; }
   bool farm_wide() const override { return scope_ == "farm"; }
@@ -90,17 +90,17 @@ class PestForm : public EntryForm {
   }
   void draw(const FormPlace&, Ui& ui) override {
     const Words& words = ui.words();
-    ask(ui, "bivalves", words("value.bivalves"),
-        options_of(words, "bivalves", "value.bivalves", {"none", "few", "many"}), bivalves_);
+    ask(ui, "bivalves", words("key.bivalves"),
+        options_of(words, "bivalves", "key.bivalves", {"none", "few", "many"}), bivalves_);
     ui.text("entry/hint_bivalves", words("entry.hint.bivalves"), TextSize::body, Tone::quiet);
     ui.gap(16);
-    ask(ui, "predators", words("value.predators"),
-        options_of(words, "predators", "value.predators", {"none", "seen"}), predators_);
+    ask(ui, "predators", words("key.predators"),
+        options_of(words, "predators", "key.predators", {"none", "seen"}), predators_);
     ui.text("entry/hint_predators", words("entry.hint.predators"), TextSize::body, Tone::quiet);
   }
   std::optional<Message> missing() const override {
-    if (bivalves_.empty()) return Message("entry.missing").with("value", Word{"value.bivalves"});
-    if (predators_.empty()) return Message("entry.missing").with("value", Word{"value.predators"});
+    if (bivalves_.empty()) return Message("entry.missing").with("value", Word{"key.bivalves"});
+    if (predators_.empty()) return Message("entry.missing").with("value", Word{"key.predators"});
     return std::nullopt;
   }
   Values values() const override {

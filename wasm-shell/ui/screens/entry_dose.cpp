@@ -23,10 +23,10 @@ class DoseRecordForm : public EntryForm {
   }
   void draw(const FormPlace& place, Ui& ui) override {
     const Words& words = ui.words();
-    if (ui.value_field("product_kg", words("value.product_kg"), kg_ ? words.number(*kg_, 1) : "–",
+    if (ui.value_field("product_kg", words("key.product_kg"), kg_ ? words.number(*kg_, 1) : "–",
                        words.unit("kg"))) {
       NumberAsk number;
-      number.title = words("value.product_kg");
+      number.title = words("key.product_kg");
       number.unit = "kg";
       number.present = kg_;
       number.low = 0;
@@ -34,16 +34,16 @@ class DoseRecordForm : public EntryForm {
       place.app.open(make_number_screen(std::move(number), [this](App&, double value) { kg_ = value; }));
     }
     ui.gap();
-    ask(ui, "coverage", words("value.coverage"),
-        options_of(words, "coverage", "value.coverage", {"whole", "part"}), coverage_);
+    ask(ui, "coverage", words("key.coverage"), options_of(words, "coverage", "key.coverage", {"whole", "part"}),
+        coverage_);
     ui.gap();
-    ask(ui, "sky", words("value.sky"), options_of(words, "sky", "sky", {"bright", "mixed", "dull"}), sky_);
+    ask(ui, "sky", words("key.sky"), options_of(words, "sky", "sky", {"bright", "mixed", "dull"}), sky_);
     ui.gap();
-    if (ui.checkbox("dissolved", words("value.dissolved"), dissolved_)) dissolved_ = !dissolved_;
+    if (ui.checkbox("dissolved", words("key.dissolved"), dissolved_)) dissolved_ = !dissolved_;
   }
   std::optional<Message> missing() const override {
-    if (!kg_) return Message("entry.missing").with("value", Word{"value.product_kg"});
-    if (coverage_.empty()) return Message("entry.missing").with("value", Word{"value.coverage"});
+    if (!kg_) return Message("entry.missing").with("value", Word{"key.product_kg"});
+    if (coverage_.empty()) return Message("entry.missing").with("value", Word{"key.coverage"});
     return std::nullopt;
   }
   Values values() const override {

@@ -47,18 +47,17 @@ class ScreenForm : public EntryForm {
     if (place.pond != nullptr) {
       const std::vector<Option> inlets = inlet_options(*place.pond);
       if (inlets.size() == 1 && inlet_.empty()) inlet_ = inlets.front().label;
-      if (!inlets.empty()) ask_inlet(ui, words("value.inlet"), inlets, inlet_);
+      if (!inlets.empty()) ask_inlet(ui, words("key.inlet"), inlets, inlet_);
       take_last_mesh(*place.pond);
     }
     ui.gap(16);
-    ask(ui, "whole", words("value.whole"), options_of(words, "whole", "value.screen", {"whole", "torn"}),
-        state_);
+    ask(ui, "whole", words("key.whole"), options_of(words, "whole", "key.screen", {"whole", "torn"}), state_);
     ui.text("entry/hint", words("entry.hint.screen"), TextSize::body, Tone::quiet);
     ui.gap(16);
-    if (ui.value_field("mesh_um", words("value.mesh_um"), mesh_um_ ? words.number(*mesh_um_, 0) : "–",
+    if (ui.value_field("mesh_um", words("key.mesh_um"), mesh_um_ ? words.number(*mesh_um_, 0) : "–",
                        words.unit("um"))) {
       NumberAsk number;
-      number.title = words("value.mesh_um");
+      number.title = words("key.mesh_um");
       number.unit = "um";
       number.decimals = 0;
       number.present = mesh_um_;
@@ -68,9 +67,9 @@ class ScreenForm : public EntryForm {
     }
   }
   std::optional<Message> missing() const override {
-    if (inlet_.empty()) return Message("entry.missing").with("value", Word{"value.inlet"});
-    if (state_.empty()) return Message("entry.missing").with("value", Word{"value.whole"});
-    if (!mesh_um_) return Message("entry.missing").with("value", Word{"value.mesh_um"});
+    if (inlet_.empty()) return Message("entry.missing").with("value", Word{"key.inlet"});
+    if (state_.empty()) return Message("entry.missing").with("value", Word{"key.whole"});
+    if (!mesh_um_) return Message("entry.missing").with("value", Word{"key.mesh_um"});
     return std::nullopt;
   }
   Values values() const override {
@@ -105,8 +104,8 @@ class InletForm : public EntryForm {
   }
   void draw(const FormPlace& place, Ui& ui) override {
     const Words& words = ui.words();
-    ask(ui, "position", words("value.position"),
-        options_of(words, "position", "value.position", {"open", "shut"}), position_);
+    ask(ui, "position", words("key.position"), options_of(words, "position", "key.position", {"open", "shut"}),
+        position_);
     if (place.pond == nullptr) return;
     std::vector<Option> inlets = inlet_options(*place.pond);
     if (inlets.size() > 1) {
@@ -116,7 +115,7 @@ class InletForm : public EntryForm {
       inlets.insert(inlets.begin(), std::move(all));
       std::string shown = inlet_.empty() ? inlets.front().label : inlet_;
       ui.gap(16);
-      ask_inlet(ui, words("value.inlet"), inlets, shown);
+      ask_inlet(ui, words("key.inlet"), inlets, shown);
       inlet_ = shown == inlets.front().label ? "" : shown;
     }
     draw_target(place, ui);

@@ -59,7 +59,7 @@ class NumbersForm : public EntryForm {
     for (const Field& field : fields_) {
       const bool has = field.typing.value().has_value();
       if ((field.needed && !has) || (!field.typing.text.empty() && !has)) {
-        return Message("entry.missing").with("value", Word{"value." + field.key});
+        return Message("entry.missing").with("value", Word{"key." + field.key});
       }
       any = any || has;
     }
@@ -83,7 +83,7 @@ class NumbersForm : public EntryForm {
 
   std::string next_label(const Words& words) const override {
     if (present_ + 1 >= fields_.size()) return {};
-    return words(Message("entry.next_value").with("value", Word{"value." + fields_[present_ + 1].key}));
+    return words(Message("entry.next_value").with("value", Word{"key." + fields_[present_ + 1].key}));
   }
   void next() override {
     if (present_ + 1 < fields_.size()) ++present_;
@@ -111,7 +111,7 @@ class NumbersForm : public EntryForm {
     for (const Field& field : fields_) {
       Option option;
       option.id = "entry/go/" + field.key;
-      option.label = words("value.short." + field.key);
+      option.label = words("key.short." + field.key);
       if (!field.typing.text.empty()) option.label += " " + field.typing.shown(words);
       options.push_back(std::move(option));
     }

@@ -42,10 +42,10 @@ class SecchiForm : public EntryForm {
   std::optional<Message> missing() const override {
     if (on_bottom_) {
       if (depth_.value()) return std::nullopt;
-      return Message("entry.missing").with("value", Word{"value.depth_at_disc_cm"});
+      return Message("entry.missing").with("value", Word{"key.depth_at_disc_cm"});
     }
-    if (!vanish_.value()) return Message("entry.missing").with("value", Word{"value.secchi_vanish_cm"});
-    if (!return_.value()) return Message("entry.missing").with("value", Word{"value.secchi_return_cm"});
+    if (!vanish_.value()) return Message("entry.missing").with("value", Word{"key.secchi_vanish_cm"});
+    if (!return_.value()) return Message("entry.missing").with("value", Word{"key.secchi_return_cm"});
     return std::nullopt;
   }
 
@@ -68,7 +68,7 @@ class SecchiForm : public EntryForm {
 
   std::string next_label(const Words& words) const override {
     if (on_bottom_ || at_return_) return {};
-    return words(Message("entry.next_value").with("value", Word{"value.secchi_return_cm"}));
+    return words(Message("entry.next_value").with("value", Word{"key.secchi_return_cm"}));
   }
   void next() override { at_return_ = true; }
 
@@ -87,13 +87,13 @@ class SecchiForm : public EntryForm {
     const Words& words = ui.words();
     std::vector<Option> options(3);
     options[0].id = "entry/go/secchi_vanish_cm";
-    options[0].label = words("value.short.secchi_vanish_cm");
+    options[0].label = words("key.short.secchi_vanish_cm");
     if (!vanish_.text.empty()) options[0].label += " " + vanish_.shown(words);
     options[1].id = "entry/go/secchi_return_cm";
-    options[1].label = words("value.short.secchi_return_cm");
+    options[1].label = words("key.short.secchi_return_cm");
     if (!return_.text.empty()) options[1].label += " " + return_.shown(words);
     options[2].id = "entry/go/seen_on_bottom";
-    options[2].label = words("value.seen_on_bottom");
+    options[2].label = words("key.seen_on_bottom");
     const std::size_t present = on_bottom_ ? 2 : (at_return_ ? 1 : 0);
     if (const auto pressed = ui.choice("entry/fields", "", options, options[present].id)) {
       on_bottom_ = *pressed == options[2].id;

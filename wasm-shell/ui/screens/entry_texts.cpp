@@ -29,7 +29,7 @@ class TextForm : public EntryForm {
   }
   std::optional<Message> missing() const override {
     if (!needed_ || !text_.empty()) return std::nullopt;
-    return Message("entry.missing").with("value", Word{"value." + key_});
+    return Message("entry.missing").with("value", Word{"key." + key_});
   }
   Values values() const override { return text_.empty() ? Values{} : Values{{key_, text_}}; }
 
@@ -53,14 +53,14 @@ class CycleForm : public EntryForm {
     }
     ui.text("cycle/about", words("entry.cycle.about"));
     ui.gap();
-    if (auto text = ui.text_field("entry/text", words("value.cycle"), label_, words("entry.hint.cycle_start"),
+    if (auto text = ui.text_field("entry/text", words("key.cycle"), label_, words("entry.hint.cycle_start"),
                                   "name", kLabelLength)) {
       label_ = *std::move(text);
     }
   }
   std::optional<Message> missing() const override {
     if (!label_.empty()) return std::nullopt;
-    return Message("entry.missing").with("value", Word{"value.cycle"});
+    return Message("entry.missing").with("value", Word{"key.cycle"});
   }
   Values values() const override { return label_.empty() ? Values{} : Values{{"cycle", label_}}; }
 
@@ -114,18 +114,18 @@ class QuestionForm : public EntryForm {
       }
     }
     ui.gap(16);
-    ask(ui, "keep", words("value.keep"), options_of(words, "keep", "value.keep", {"both", "first", "second"}),
+    ask(ui, "keep", words("key.keep"), options_of(words, "keep", "key.keep", {"both", "first", "second"}),
         keep_);
     ui.gap();
-    if (auto text = ui.text_field("entry/text", words("value.reason"), reason_, words("entry.hint.reason"),
+    if (auto text = ui.text_field("entry/text", words("key.reason"), reason_, words("entry.hint.reason"),
                                   "note", kNoteLength)) {
       reason_ = *std::move(text);
     }
   }
   std::optional<Message> missing() const override {
     if (!question_ && reference_.empty()) return Message("entry.question.none");
-    if (keep_.empty()) return Message("entry.missing").with("value", Word{"value.keep"});
-    if (reason_.empty()) return Message("entry.missing").with("value", Word{"value.reason"});
+    if (keep_.empty()) return Message("entry.missing").with("value", Word{"key.keep"});
+    if (reason_.empty()) return Message("entry.missing").with("value", Word{"key.reason"});
     return std::nullopt;
   }
   Values values() const override {

@@ -104,7 +104,7 @@ class GateScreen : public Screen {
   void draw_ways(App& app, Ui& ui, bool release) {
     const Words& words = ui.words();
     ui.gap(16);
-    if (auto text = ui.text_field("gate/reason", words("value.reason"), reason_, words("entry.hint.reason"),
+    if (auto text = ui.text_field("gate/reason", words("key.reason"), reason_, words("entry.hint.reason"),
                                   "note", kReasonLength)) {
       reason_ = *std::move(text);
     }
@@ -130,7 +130,7 @@ class GateScreen : public Screen {
     ui.begin_content("gate_sure", 2 * Sizes::kTarget + 2 * Sizes::kGrid);
     ui.heading("gate/sure", words(title_of(decision_)));
     ui.text("gate/sure_about", words(std::string(title_of(decision_)) + ".about"), TextSize::lead);
-    if (!reason_.empty()) ui.fact("gate/sure_reason", words("value.reason"), reason_);
+    if (!reason_.empty()) ui.fact("gate/sure_reason", words("key.reason"), reason_);
     ui.fact("gate/sure_by", words("gate.by"), app.person());
     ui.end_content();
     ui.begin_footer();

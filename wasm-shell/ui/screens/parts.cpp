@@ -188,21 +188,21 @@ std::string measured(const Words& words, std::string_view key, double value) {
   return words.quantity(Quantity{value, measure->decimals, std::string(measure->unit)});
 }
 
-std::string key_word(const Words& words, std::string_view key) { return words("value." + std::string(key)); }
+std::string key_word(const Words& words, std::string_view key) { return words("key." + std::string(key)); }
 
 std::string value_word(const Words& words, std::string_view key, const Value& value) {
   if (const double* number = std::get_if<double>(&value)) return measured(words, key, *number);
-  if (const bool* flag = std::get_if<bool>(&value)) return words(*flag ? "value.yes" : "value.no");
+  if (const bool* flag = std::get_if<bool>(&value)) return words(*flag ? "key.yes" : "key.no");
   if (const std::string* text = std::get_if<std::string>(&value)) {
     if (key == "started" || key == "ended" || key == "from") {
       if (const Result<Instant> instant = parse_instant(*text)) return words.time(*instant);
     }
     if (key == "reason" || key == "text" || key == "inlet" || key == "cycle" || key == "lot") return *text;
-    const std::string id = (key == "bivalves" || key == "predators" || key == "thick_sludge" ||
-                                    key == "coverage" || key == "position" || key == "keep" || key == "step"
-                                ? "value." + std::string(key) + "."
-                                : std::string(key) + ".") +
-                           *text;
+    // Words that stand for themselves (a colour, the sky) are worded once for all; the others belong to their
+    // key.
+    const std::string own = "key." + std::string(key) + "." + *text;
+    if (words.has(own)) return words(own);
+    const std::string id = std::string(key) + "." + *text;
     return words.has(id) ? words(id) : *text;
   }
   std::string list;

@@ -176,12 +176,12 @@ class PondScreen : public Screen {
     };
     fact("secchi", "pond.secchi", secchi_line(words, pond));
     for (const std::string_view key : {"do_mg_l", "ph", "temperature_c", "salinity"}) {
-      fact(std::string(key), "value." + std::string(key), last_of(words, pond, "water_reading", key));
+      fact(std::string(key), "key." + std::string(key), last_of(words, pond, "water_reading", key));
     }
-    fact("level", "value.level_cm", last_of(words, pond, "level_reading", "level_cm"));
+    fact("level", "key.level_cm", last_of(words, pond, "level_reading", "level_cm"));
     if (!pond.history.colours.empty()) {
       const ColourLook& last = pond.history.colours.back();
-      fact("colour", "value.colour",
+      fact("colour", "key.colour",
            words(Message("screen.value_age")
                      .with("value", Word{"colour." + std::string(name_of(last.colour))})
                      .with("age", Text{words.age(last.at)})));

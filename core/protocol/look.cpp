@@ -1,5 +1,6 @@
 #include "protocol/look.h"
 
+#include <cmath>
 #include <cstdint>
 #include <cstdlib>
 
@@ -63,7 +64,7 @@ Quantity in_cm(double value) { return Quantity{value, 0, "cm"}; }
 Quantity in_mg_l(double value) { return Quantity{value, value < 1 && value > -1 ? 2 : 1, "mg_l"}; }
 Quantity in_ph(double value) { return Quantity{value, 1, ""}; }
 Quantity in_kg_ha(double value) {
-  return Quantity{value, value == static_cast<std::int64_t>(value) ? 0 : 1, "kg_ha"};
+  return Quantity{value, value == std::floor(value) ? 0 : 1, "kg_ha"};
 }
 Quantity in_percent_of_one(double share) { return Quantity{100 * share, 0, "percent"}; }
 Quantity in_days(double value) { return Quantity{value, 0, "d"}; }

@@ -1,0 +1,311 @@
+/**
+ * A phone for the tests: the built app served on this machine and opened in a real Chromium, touched through the
+ * browser's own input, found by role and name in the mirror.
+ *
+ *   const phone = await Phone.start({query: '?demo', time: '2026-11-25T05:20:00+07:00'});
+ *   await phone.tap('button', 'Read oxygen and pH');
+ *   await phone.keys('5.2');
+ *   await phone.waitFor('status', 'Saved');
+ *   await phone.end();
+ *
+ * TAWNY_DIST names the folder that web/build.mjs wrote. Nothing here waits for a length of time, except where a
+ * finger must rest before it lifts: that is what tells a drag from a throw.
+ */
+import {spawn} from 'node:child_process';
+import {once} from 'node:events';
+import {mkdtemp, rm} from 'node:fs/promises';
+import {tmpdir} from 'node:os';
+import {join} from 'node:path';
+import {chromium} from 'playwright-core';
+import {serve} from '../../web/serve.mjs';
+
+const executable = process.env.TAWNY_CHROMIUM ?? '/usr/bin/chromium';
+export const browserFlags = [
+  '--no-sandbox',
+  '--disable-quic',
+  '--disable-background-networking',
+  '--use-gl=angle',
+  '--use-angle=swiftshader',
+  '--enable-unsafe-swiftshader',
+];
+const screen = {width: 390, height: 844};
+const kPatienceMs = 20_000;
+const kRestMs = 150;
+const kFramesToSettle = 8;
+
+export function distFolder() {
+  const dist = process.env.TAWNY_DIST;
+  if (!dist) throw new Error('TAWNY_DIST must name the folder that web/build.mjs wrote');
+  return dist;
+}
+
+/** @param {string[]} more further flags of the browser */
+export function launch(more = []) {
+  return chromium.launch({executablePath: executable, args: [...browserFlags, ...more]});
+}
+
+/** The settings of a cheap Android phone. */
+export const phoneSettings = {
+  viewport: screen,
+  screen,
+  deviceScaleFactor: 3,
+  hasTouch: true,
+  isMobile: true,
+  locale: 'en-GB',
+  acceptDownloads: true,
+};
+
+/** Moves the page's clock: it goes on from `time`, through reloads too, until it is moved again. */
+function clockScript(/** @type {number | null} */ first) {
+  const RealDate = Date;
+  const kept = sessionStorage.getItem('test.clock');
+  let ahead = kept !== null ? Number(kept) : first === null ? 0 : first - RealDate.now();
+  const moved = () => RealDate.now() + ahead;
+  globalThis.Date = class extends RealDate {
+    constructor(...parts) {
+      if (parts.length === 0) {
+        super(moved());
+      } else {
+        super(...parts);
+      }
+    }
+    static now() {
+      return moved();
+    }
+  };
+  globalThis.setTestClock = (time) => {
+    ahead = time - RealDate.now();
+    sessionStorage.setItem('test.clock', String(ahead));
+  };
+  if (kept === null) sessionStorage.setItem('test.clock', String(ahead));
+}
+
+export class Phone {
+  /** @param {{browser: any, context: any, page: any, server: any, errors: string[]}} parts */
+  constructor(parts) {
+    Object.assign(this, parts);
+  }
+
+  /**
+   * @param {{query?: string, time?: string, timezone?: string, dist?: string, settings?: object,
+   *          server?: Awaited<ReturnType<typeof serve>>, context?: any}} [options]
+   *   `context`: one more tab of a browser that is there already; `server`: one that the test stops by itself
+   */
+  static async start(options = {}) {
+    const server = options.server ?? (await serve({dir: options.dist ?? distFolder()}));
+    const browser = options.context ? undefined : await launch();
+    const context =
+      options.context ??
+      (await browser.newContext({...phoneSettings, timezoneId: options.timezone ?? 'UTC', ...options.settings}));
+    const page = await context.newPage();
+    page.setDefaultTimeout(kPatienceMs);
+    const errors = [];
+    page.on('pageerror', (error) => errors.push(String(error)));
+    page.on('console', (message) => message.type() === 'error' && errors.push(message.text()));
+    await page.addInitScript(clockScript, options.time ? Date.parse(options.time) : null);
+    const phone = new Phone({browser, context, page, server, errors, ownsServer: !options.server});
+    await page.goto(server.url + (options.query ?? ''));
+    await phone.started();
+    return phone;
+  }
+
+  /** The program runs and has drawn its first screen. */
+  async started() {
+    await this.page.locator('#splash').waitFor({state: 'detached'});
+    await this.page.locator('#mirror [data-node]').first().waitFor({state: 'attached'});
+  }
+
+  async end() {
+    await this.page.close();
+    await this.browser?.close();
+    if (this.ownsServer) await this.server.close();
+  }
+
+  /** @param {string} iso */
+  async setTime(iso) {
+    await this.page.evaluate((time) => globalThis.setTestClock(time), Date.parse(iso));
+    await this.page.evaluate(() => document.dispatchEvent(new Event('visibilitychange')));
+    await this.settle();
+  }
+
+  async reload() {
+    await this.page.reload();
+    await this.started();
+  }
+
+  /** Waits until what was touched has been drawn: some frames, not some time. */
+  settle() {
+    return this.page.evaluate(
+      (frames) =>
+        new Promise((done) => {
+          const next = () => (--frames > 0 ? requestAnimationFrame(next) : done(undefined));
+          requestAnimationFrame(next);
+        }),
+      kFramesToSettle,
+    );
+  }
+
+  /** Every node of the present screen, as the mirror has it. */
+  nodes() {
+    return this.page.evaluate(() =>
+      [...document.querySelectorAll('#mirror [data-node]')].map((element) => {
+        const {x, y, width, height} = element.getBoundingClientRect();
+        const {node, role, name, value, state} = element.dataset;
+        return {id: node, role, name, value, state, rect: {x, y, width, height}};
+      }),
+    );
+  }
+
+  /** The node of that role whose name is `name`, else the first whose name starts so; undefined when there is none. */
+  async look(/** @type {string} */ role, /** @type {string} */ name) {
+    const nodes = (await this.nodes()).filter((node) => node.role === role);
+    return nodes.find((node) => node.name === name) ?? nodes.find((node) => node.name.startsWith(name));
+  }
+
+  /** Waits for it. @param {string} role @param {string} name */
+  async find(role, name) {
+    await this.waitFor(role, name);
+    return this.look(role, name);
+  }
+
+  /** @param {string} role @param {string} name start of the name @param {'attached' | 'detached'} [state] */
+  async waitFor(role, name, state = 'attached') {
+    const selector = `#mirror [data-role="${role}"][data-name^=${JSON.stringify(name)}]`;
+    try {
+      await this.page.locator(selector).first().waitFor({state});
+    } catch (error) {
+      const there = (await this.nodes()).map((node) => `${node.role} "${node.name}" ${node.value}`).join('\n  ');
+      throw new Error(`${state === 'attached' ? 'no' : 'still'} ${role} "${name}" on the screen:\n  ${there}`, {
+        cause: error,
+      });
+    }
+  }
+
+  /** Waits for it to be gone. @param {string} role @param {string} name */
+  waitUntilGone(role, name) {
+    return this.waitFor(role, name, 'detached');
+  }
+
+  /** A finger on the canvas, in the middle of the node. @param {string} role @param {string} name */
+  async tap(role, name) {
+    const node = await this.bringIntoView(role, name);
+    const {x, y, width, height} = node.rect;
+    await this.page.touchscreen.tap(x + width / 2, y + height / 2);
+    await this.settle();
+  }
+
+  /** Number keys of the app. @param {string} digits such as "7.25" */
+  async keys(digits) {
+    for (const digit of digits) await this.tap('button', digit);
+  }
+
+  /** Types into a text field through the entry bar. @param {string} field @param {string} text */
+  async type(field, text) {
+    await this.tap('textfield', field);
+    const input = this.page.locator('#entry-bar-input');
+    await input.fill(text);
+    await input.press('Enter');
+    await this.settle();
+  }
+
+  /** Drags the screen until the node's middle is free to be touched. */
+  async bringIntoView(/** @type {string} */ role, /** @type {string} */ name) {
+    let node = await this.find(role, name);
+    for (let tries = 0; tries < 30 && !(await this.isFree(node)); ++tries) {
+      const middle = node.rect.y + node.rect.height / 2;
+      const before = node.rect.y;
+      const way = Math.max(-260, Math.min(260, screen.height / 2 - middle));
+      await this.drag(screen.width - 12, screen.height / 2 - way / 2, Math.abs(way) < 40 ? 40 * Math.sign(way) : way);
+      node = await this.look(role, name);
+      if (!node || node.rect.y === before) break;
+    }
+    if (!node || !(await this.isFree(node))) throw new Error(`${role} "${name}" cannot be brought into view`);
+    return node;
+  }
+
+  /** Inside the screen, and no other node over its middle. @param {any} node */
+  async isFree(node) {
+    const x = node.rect.x + node.rect.width / 2;
+    const y = node.rect.y + node.rect.height / 2;
+    const {width, height} = this.page.viewportSize() ?? screen;
+    if (x < 0 || x > width || y < 0 || y > height) return false;
+    /** @param {any} outer @param {any} inner */
+    const holds = (outer, inner) =>
+      inner.x >= outer.x - 1 &&
+      inner.y >= outer.y - 1 &&
+      inner.x + inner.width <= outer.x + outer.width + 1 &&
+      inner.y + inner.height <= outer.y + outer.height + 1;
+    const point = {x, y, width: 0, height: 0};
+    return (await this.nodes()).every(
+      ({id, rect}) => id === node.id || !holds(rect, point) || holds(rect, node.rect) || holds(node.rect, rect),
+    );
+  }
+
+  /** One finger, slowly, resting before it lifts. @param {number} x @param {number} y @param {number} way down is positive */
+  async drag(x, y, way) {
+    const touch = await this.context.newCDPSession(this.page);
+    const at = (/** @type {number} */ height) => [{x, y: height}];
+    await touch.send('Input.dispatchTouchEvent', {type: 'touchStart', touchPoints: at(y)});
+    const steps = 8;
+    for (let step = 1; step <= steps; ++step) {
+      await touch.send('Input.dispatchTouchEvent', {type: 'touchMove', touchPoints: at(y + (way * step) / steps)});
+      await this.page.evaluate(() => new Promise(requestAnimationFrame));
+    }
+    await new Promise((rested) => setTimeout(rested, kRestMs));
+    await touch.send('Input.dispatchTouchEvent', {type: 'touchEnd', touchPoints: []});
+    await this.settle();
+    await touch.detach();
+  }
+
+  /** @param {string} path */
+  screenshot(path) {
+    return this.page.screenshot({path});
+  }
+}
+
+/** A Chromium with a profile on disk that a test can kill in the middle of anything. */
+export class KillableBrowser {
+  /** @param {{profile?: string}} [options] the profile of one that was killed before, to see what is left */
+  static async start({profile} = {}) {
+    const killable = new KillableBrowser();
+    killable.profile = profile ?? (await mkdtemp(join(tmpdir(), 'tawny-profile-')));
+    killable.process = spawn(
+      executable,
+      [
+        ...browserFlags,
+        '--headless=new',
+        '--remote-debugging-port=0',
+        '--no-first-run',
+        `--user-data-dir=${killable.profile}`,
+        'about:blank',
+      ],
+      // A group of its own, so that all of its processes go at once.
+      {detached: true, stdio: ['ignore', 'ignore', 'pipe']},
+    );
+    const address = await new Promise((found, lost) => {
+      let said = '';
+      killable.process.stderr.on('data', (data) => {
+        said += data;
+        const match = /DevTools listening on (ws:\S+)/.exec(said);
+        if (match) found(match[1]);
+      });
+      killable.process.on('exit', () => lost(new Error(`Chromium ended: ${said}`)));
+    });
+    killable.browser = await chromium.connectOverCDP(address);
+    [killable.context] = killable.browser.contexts();
+    return killable;
+  }
+
+  /** SIGKILL, as a phone out of battery; gives the profile. */
+  async kill() {
+    const gone = once(this.process, 'exit');
+    process.kill(-this.process.pid, 'SIGKILL');
+    await gone;
+    return this.profile;
+  }
+
+  async end() {
+    if (this.process.exitCode === null && this.process.signalCode === null) await this.kill();
+    await rm(this.profile, {recursive: true, force: true, maxRetries: 5, retryDelay: 100});
+  }
+}

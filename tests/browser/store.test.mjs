@@ -1,0 +1,330 @@
+/**
+ * What "saved" means: the store, the witness and the pen in a real browser, through quota, a killed browser, a
+ * wiped database and a second tab.
+ */
+import assert from 'node:assert/strict';
+import {after, before, describe, test} from 'node:test';
+import {KillableBrowser, launch} from './harness.mjs';
+import {serveStorePage} from './store-page.mjs';
+
+let server;
+let browser;
+let context;
+
+before(async () => {
+  server = await serveStorePage();
+  browser = await launch();
+});
+after(async () => {
+  await browser.close();
+  await server.close();
+});
+
+async function blankPage() {
+  context = await browser.newContext();
+  const page = await context.newPage();
+  await page.goto(server.url);
+  return page;
+}
+
+/** Put into every page: entries of a device, and the lines that the store gives back. */
+async function helpers(page) {
+  await page.evaluate(() => {
+    // The browser compresses what it stores; these letters do not shrink.
+    const noise = (size) => Array.from({length: size}, () => Math.floor(Math.random() * 36).toString(36)).join('');
+    globalThis.entry = (number, {device = 'a1', hash = `h${number}`, size = 0} = {}) => ({
+      device,
+      number,
+      hash,
+      line: `{"device":"${device}","number":${number},"hash":"${hash}","note":"${noise(size)}"}`,
+    });
+    globalThis.allLines = async (store) => {
+      let text = '';
+      for await (const part of store.lines()) text += part;
+      return text.split('\n').filter(Boolean);
+    };
+  });
+  return page;
+}
+
+describe('the store', () => {
+  test('says saved only when the strict transaction is complete', async () => {
+    const page = await helpers(await blankPage());
+    const seen = await page.evaluate(async () => {
+      const open = IDBDatabase.prototype.transaction;
+      const asked = [];
+      let completed = 0;
+      IDBDatabase.prototype.transaction = function (names, mode, options) {
+        const transaction = open.call(this, names, mode, options);
+        if (mode === 'readwrite') {
+          asked.push(options?.durability);
+          transaction.addEventListener('complete', () => ++completed);
+        }
+        return transaction;
+      };
+      const store = new page.Store('tawny-own');
+      const answer = await store.save([entry(1), entry(2)]);
+      return {answer, asked, completed, lines: (await allLines(store)).length};
+    });
+    assert.deepEqual(seen, {answer: {outcome: 'saved', detail: ''}, asked: ['strict'], completed: 1, lines: 2});
+  });
+
+  test('says failed, and keeps nothing, when the transaction aborts after its requests succeeded', async () => {
+    const page = await helpers(await blankPage());
+    const seen = await page.evaluate(async () => {
+      const put = IDBObjectStore.prototype.put;
+      IDBObjectStore.prototype.put = function (...values) {
+        const request = put.apply(this, values);
+        request.addEventListener('success', () => this.transaction.abort());
+        return request;
+      };
+      const commit = IDBTransaction.prototype.commit;
+      IDBTransaction.prototype.commit = () => {};
+      const store = new page.Store('tawny-own');
+      const answer = await store.save([entry(1)]);
+      IDBObjectStore.prototype.put = put;
+      IDBTransaction.prototype.commit = commit;
+      return {outcome: answer.outcome, lines: (await allLines(store)).length};
+    });
+    assert.deepEqual(seen, {outcome: 'failed', lines: 0});
+  });
+
+  test('keeps entries twice put once, and entries of the same number with another hash beside each other', async () => {
+    const page = await helpers(await blankPage());
+    const lines = await page.evaluate(async () => {
+      const store = new page.Store('tawny-own');
+      await store.save([entry(1), entry(2)]);
+      await store.save([entry(2), entry(2, {hash: 'other'}), entry(1, {device: 'b2'})]);
+      return allLines(store);
+    });
+    assert.equal(lines.length, 4);
+  });
+
+  test('gives back more lines than it reads at once, each once', async () => {
+    const page = await helpers(await blankPage());
+    const count = await page.evaluate(async () => {
+      const store = new page.Store('tawny-own');
+      await store.save(Array.from({length: 12_001}, (_, i) => entry(i + 1)));
+      const lines = await allLines(store);
+      return [lines.length, new Set(lines).size];
+    });
+    assert.deepEqual(count, [12_001, 12_001]);
+  });
+
+  test('says full when the room is used up, keeps what it had, and goes on when there is room again', async () => {
+    // On a disk: the browser does not count what a private window keeps in memory.
+    const killable = await KillableBrowser.start();
+    try {
+      const page = await killable.context.newPage();
+      await page.goto(server.url);
+      await helpers(page);
+      const devtools = await killable.context.newCDPSession(page);
+      const origin = new URL(server.url).origin;
+      await devtools.send('Storage.overrideQuotaForOrigin', {origin, quotaSize: 50_000});
+      const {saved, answer} = await page.evaluate(async () => {
+        globalThis.store = new page.Store('tawny-own');
+        for (let number = 1; ; ++number) {
+          const answer = await store.save([entry(number, {size: 5_000})]);
+          if (answer.outcome !== 'saved' || number > 100) return {saved: number - 1, answer};
+        }
+      });
+      assert.equal(answer.outcome, 'full', answer.detail);
+      assert.match(answer.detail, /Quota/);
+      assert.equal(await page.evaluate(async () => (await allLines(store)).length), saved);
+      await devtools.send('Storage.overrideQuotaForOrigin', {origin});
+      const later = await page.evaluate(async (number) => (await store.save([entry(number)])).outcome, saved + 1);
+      assert.equal(later, 'saved');
+    } finally {
+      await killable.end();
+    }
+  });
+
+  test('opens a lost connection again and saves', async () => {
+    const page = await helpers(await blankPage());
+    const seen = await page.evaluate(async () => {
+      const store = new page.Store('tawny-own');
+      await store.save([entry(1)]);
+      (await store.database()).close();
+      return [(await store.save([entry(2)])).outcome, (await allLines(store)).length];
+    });
+    assert.deepEqual(seen, ['saved', 2]);
+  });
+
+  test('lets go of the database when a newer version wants it', async () => {
+    const page = await helpers(await blankPage());
+    const upgraded = await page.evaluate(async () => {
+      const store = new page.Store('tawny-own');
+      await store.save([entry(1)]);
+      return new Promise((resolve) => {
+        const request = indexedDB.open('tawny-own', 2);
+        request.onsuccess = async () => resolve((await store.save([entry(2)])).outcome);
+      });
+    });
+    assert.equal(upgraded, 'failed');
+  });
+});
+
+describe('a browser killed in the middle of writing', () => {
+  test('loses nothing that was said to be saved', {timeout: 120_000}, async () => {
+    let killable;
+    let acknowledged = 0;
+    try {
+      for (let round = 0; round < 4; ++round) {
+        killable = await KillableBrowser.start({profile: killable?.profile});
+        const page = await killable.context.newPage();
+        await page.goto(server.url);
+        await helpers(page);
+        const lines = await page.evaluate(async () => {
+          globalThis.store = new page.Store('tawny-own');
+          return (await allLines(store)).length;
+        });
+        assert.ok(lines >= acknowledged, `${acknowledged} said to be saved, ${lines} there after the kill`);
+        acknowledged = lines;
+        const goal = lines + 40 + 17 * round;
+        let reachGoal;
+        const reached = new Promise((resolve) => {
+          reachGoal = resolve;
+        });
+        await page.exposeFunction('acknowledge', (number) => {
+          acknowledged = Math.max(acknowledged, number);
+          if (number >= goal) reachGoal();
+        });
+        // Writes until the browser is gone.
+        page
+          .evaluate(async (first) => {
+            for (let number = first; ; ++number) {
+              const {outcome} = await store.save([entry(number)]);
+              if (outcome === 'saved') globalThis.acknowledge(number);
+            }
+          }, lines + 1)
+          .catch(() => {});
+        await reached;
+        await killable.kill();
+      }
+    } finally {
+      await killable?.end();
+    }
+    assert.ok(acknowledged >= 160);
+  });
+});
+
+describe('the witness', () => {
+  test('stands in localStorage and in the Cache API after a save, and only then', async () => {
+    const page = await helpers(await blankPage());
+    const seen = await page.evaluate(async () => {
+      const store = new page.Store('tawny-own');
+      const saver = new page.Saver({store, storeName: 'own', device: 'a1', witness: null});
+      const before = await page.readWitness('own', 'a1');
+      const {settled} = await saver.save([entry(1), entry(2), entry(9, {device: 'b2'})]);
+      await settled;
+      localStorage.removeItem('tawny.witness.own');
+      const fromCache = await page.readWitness('own', 'a1');
+      await (await saver.save([entry(3)])).settled;
+      await caches.delete('tawny-witness');
+      const fromLocal = await page.readWitness('own', 'a1');
+      return {before, fromCache, fromLocal};
+    });
+    assert.deepEqual(seen, {
+      before: null,
+      fromCache: {device: 'a1', number: 2, hash: 'h2'},
+      fromLocal: {device: 'a1', number: 3, hash: 'h3'},
+    });
+  });
+
+  test('outlives a database that came back empty', async () => {
+    const page = await helpers(await blankPage());
+    const seen = await page.evaluate(async () => {
+      const store = new page.Store('tawny-own');
+      const saver = new page.Saver({store, storeName: 'own', device: 'a1', witness: null});
+      await (await saver.save([entry(1)])).settled;
+      await store.destroy();
+      return [await page.readWitness('own', undefined), (await allLines(store)).length];
+    });
+    assert.deepEqual(seen, [{device: 'a1', number: 1, hash: 'h1'}, 0]);
+  });
+
+  test('of two that differ, the one that has seen more counts; of two devices, the one that the store knows', async () => {
+    const page = await blankPage();
+    const seen = await page.evaluate(async () => {
+      const put = async (device, number) => page.writeWitness('own', {device, number, hash: 'h'});
+      await put('a1', 7);
+      localStorage.setItem('tawny.witness.own', '{"device":"a1","number":5,"hash":"h"}');
+      const more = (await page.readWitness('own', 'a1')).number;
+      localStorage.setItem('tawny.witness.own', '{"device":"b2","number":1,"hash":"h"}');
+      const known = (await page.readWitness('own', 'b2')).device;
+      return [more, known, (await page.readWitness('own', 'a1')).device];
+    });
+    assert.deepEqual(seen, [7, 'b2', 'a1']);
+  });
+
+  test('never goes back, and is not moved by a save that failed', async () => {
+    const page = await helpers(await blankPage());
+    const number = await page.evaluate(async () => {
+      const store = new page.Store('tawny-own');
+      const witness = {device: 'a1', number: 5, hash: 'h5'};
+      await page.writeWitness('own', witness);
+      const saver = new page.Saver({store, storeName: 'own', device: 'a1', witness});
+      await (await saver.save([entry(2)])).settled;
+      store.save = async () => ({outcome: 'full', detail: ''});
+      await (await saver.save([entry(6)])).settled;
+      return (await page.readWitness('own', 'a1')).number;
+    });
+    assert.equal(number, 5);
+  });
+});
+
+describe('the pen', () => {
+  test('is held by one tab; the second gets none until the first is closed', async () => {
+    const first = await blankPage();
+    assert.equal(await first.evaluate(() => page.takePen('own')), true);
+    const second = await context.newPage();
+    await second.goto(server.url);
+    assert.equal(await second.evaluate(() => page.takePen('own')), false);
+    assert.equal(await second.evaluate(() => page.takePen('demo')), true, 'each logbook has its own');
+    await first.close();
+    assert.equal(await second.evaluate(() => page.takePen('own')), true);
+  });
+
+  test('is still there for a page that is loaded again', async () => {
+    const page = await blankPage();
+    assert.equal(await page.evaluate(() => page.takePen('own')), true);
+    await page.reload();
+    assert.equal(await page.evaluate(() => page.takePen('own')), true);
+  });
+
+  test('a reading tab hears that the logbook grew', async () => {
+    const writer = await helpers(await blankPage());
+    const reader = await context.newPage();
+    await reader.goto(server.url);
+    await reader.evaluate(() => {
+      globalThis.grown = new Promise((resolve) => page.listenForGrowth('own', () => resolve(true)));
+    });
+    await writer.evaluate(async () => {
+      const store = new page.Store('tawny-own');
+      const saver = new page.Saver({store, storeName: 'own', device: 'a1', witness: null});
+      await (await saver.save([entry(1)])).settled;
+    });
+    assert.equal(await reader.evaluate(() => grown), true);
+  });
+});
+
+test('the way from the program: one entry a line, tabs between, the JSON untouched', async () => {
+  const page = await blankPage();
+  const entries = await page.evaluate(() => page.parseEntries('a1\t12\thh\t{"note":"x\\ty"}\nb2\t1\tkk\t{}\n'));
+  assert.deepEqual(entries, [
+    {device: 'a1', number: 12, hash: 'hh', line: '{"note":"x\\ty"}'},
+    {device: 'b2', number: 1, hash: 'kk', line: '{}'},
+  ]);
+});
+
+test('without the promise of the browser to keep the logbook, the answer is no, and it is asked once', async () => {
+  const page = await blankPage();
+  const answers = await page.evaluate(async () => {
+    let asked = 0;
+    navigator.storage.persist = async () => (++asked, false);
+    const words = [];
+    for (const ask of [false, true, true]) words.push((await page.storageState(ask)).persisted);
+    return {words, asked};
+  });
+  assert.deepEqual(answers, {words: ['unknown', 'no', 'no'], asked: 1});
+});

@@ -1,5 +1,6 @@
 #include "platform/fonts.h"
 
+#include <cmath>
 #include <cstdint>
 #include <optional>
 
@@ -19,8 +20,8 @@ constexpr ImWchar kNumber[] = {0x20,   0x7E,   0xB0,   0xB1,   0xB5,   0xB7,   0
 
 constexpr unsigned kFirstBeyondBase = 0x100;
 
-// Dear ImGui's font size is the height of the line box; ours is the em, as in CSS. Noto Sans: 1069 above and 293
-// below the baseline, in 1000 per em.
+// Dear ImGui's font size is the height of the line box; ours is the em, as in CSS. Noto Sans: 1069 above and
+// 293 below the baseline, in 1000 per em.
 constexpr float kLinePerEm = 1.362f;
 
 int hex_digit(char c) {
@@ -50,7 +51,8 @@ ImFont* add_font(std::string_view asset, float size_px, float density, const ImW
   config.OversampleH = 1;  // at three screen pixels to one CSS px nothing is gained by more
   config.OversampleV = 1;
   return ImGui::GetIO().Fonts->AddFontFromMemoryTTF(const_cast<char*>(data.data()),
-                                                    static_cast<int>(data.size()), size_px * kLinePerEm, &config, ranges);
+                                                    static_cast<int>(data.size()),
+                                                    std::round(size_px * kLinePerEm), &config, ranges);
 }
 
 }  // namespace

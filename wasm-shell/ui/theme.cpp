@@ -59,8 +59,8 @@ Theme night_theme() {
   Theme theme{};
   theme.night = true;
   theme.ground = rgb(0x0C0906);
-  theme.raised = rgb(0x1A130B);
-  theme.sunk = rgb(0x2A1E10);
+  theme.raised = rgb(0x1F160C);
+  theme.sunk = rgb(0x2C1F10);
   theme.ink = rgb(0xE3A45A);
   theme.quiet_ink = rgb(0xC8914E);
   theme.line = rgb(0x4A3720);

@@ -36,20 +36,47 @@ void paint_look(UiState& state, Rect where, const Look& look) {
   if (look.edge != 0) paint_outline(state, where, look.edge, 2);
 }
 
+// How the picture of an option stands to its word.
 struct Picture {
   bool icon = false, swatch = false;
-  float width() const { return icon || swatch ? kIcon + 10 : 0; }
+  bool above = false;  // an icon over its word, where side by side there is no room
+  float width() const { return swatch || (icon && !above) ? kIcon + 10 : 0; }
+  float height() const { return icon && above ? kIcon + 4 : 0; }
 };
 
-void paint_option(UiState& state, const Option& option, Rect where, bool selected, bool held,
-                  const Lines& lines, const Face& face) {
+Picture picture_of(const Option& option, bool above) {
+  return {!option.icon.empty(), option.swatch.has_value(), above};
+}
+
+// How many options stand in a row, and how.
+struct ChoicePlan {
+  int columns = 1, rows = 1;
+  bool above = false;
+};
+
+ChoicePlan plan_choice(const Face& face, const std::vector<Option>& options, float width, bool above) {
+  float widest = 0;
+  for (const Option& option : options) {
+    const float padding = above ? 2 * 8 : 2 * 14;
+    widest = std::max(widest, text_width(face, option.label) + picture_of(option, above).width() + padding);
+  }
+  const auto count = static_cast<int>(options.size());
+  const int most = std::clamp(static_cast<int>((width + kControlGap) / (widest + kControlGap)), 1, count);
+  ChoicePlan plan;
+  plan.rows = (count + most - 1) / most;
+  plan.columns = (count + plan.rows - 1) / plan.rows;  // rows of like length
+  plan.above = above;
+  return plan;
+}
+
+void paint_option(UiState& state, const Option& option, const Picture& picture, Rect where, bool selected,
+                  bool held, const Lines& lines, const Face& face) {
   const Theme& theme = *state.theme;
   const Colour ink = held ? theme.ground : selected ? theme.on_act : theme.ink;
   paint_look(state, where,
              held       ? Look{theme.ink, ink, 0}
              : selected ? Look{theme.act, ink, 0}
                         : Look{theme.raised, ink, theme.line});
-  const Picture picture{!option.icon.empty(), option.swatch.has_value()};
   const float content = picture.width() + lines.width;
   // Swatches line up at the left, as a chart to compare with; words alone stand in the middle.
   float x = picture.swatch ? where.x + 12 : where.x + (where.w - content) / 2;
@@ -59,16 +86,21 @@ void paint_option(UiState& state, const Option& option, Rect where, bool selecte
     paint_ground(state, sample, *option.swatch, 14);
     paint_outline(state, sample, with_alpha(ink, 0.55f), 1.5f, 14);
     x += 4;
+  } else if (picture.icon && picture.above) {
+    const float top = middle - (picture.height() + lines.height) / 2;
+    paint_icon(state, option.icon, {where.x + (where.w - kIcon) / 2, top, kIcon, kIcon}, ink);
   } else if (picture.icon) {
     paint_icon(state, option.icon, {x, middle - kIcon / 2, kIcon, kIcon}, ink);
   }
-  paint_lines(state, face, lines, x + picture.width(), middle - lines.height / 2, lines.width, ink,
+  const float text_top = middle - lines.height / 2 + picture.height() / 2;
+  paint_lines(state, face, lines, x + picture.width(), text_top, lines.width, ink,
               picture.width() > 0 ? Align::left : Align::centre);
 }
 
 // A field to tap: label above, the value large, the hint under it, a picture at the right end.
 struct FieldTexts {
   std::string_view label, value, unit, hint;
+  bool placeholder = false;  // the value only tells what belongs there
 };
 
 struct FieldPlan {
@@ -106,7 +138,7 @@ void paint_field(UiState& state, Rect where, const FieldTexts& texts, const Fiel
   float y = where.y + 10;
   paint_lines(state, plan.label_face, plan.label, x, y, where.w, quiet);
   y += plan.label.height;
-  paint_lines(state, plan.value_face, plan.value, x, y, where.w, texts.value.empty() ? quiet : ink);
+  paint_lines(state, plan.value_face, plan.value, x, y, where.w, texts.placeholder ? quiet : ink);
   if (plan.unit_beside && !texts.unit.empty()) {
     const float ascent = plan.value_face.font->Ascent / plan.value_face.font->FontSize;
     const float unit_y =
@@ -169,28 +201,25 @@ std::optional<std::string> Ui::choice(std::string_view id, std::string_view labe
   if (options.empty()) return std::nullopt;
   const Face face = face_of(state, TextSize::body, true);
   const float width = state.flow.width;
-  float widest = 0;
-  for (const Option& option : options) {
-    const Picture picture{!option.icon.empty(), option.swatch.has_value()};
-    widest = std::max(widest, text_width(face, option.label) + picture.width() + 2 * 14);
+  ChoicePlan plan = plan_choice(face, options, width, false);
+  if (plan.rows > 1 && !options.front().icon.empty()) {
+    const ChoicePlan stacked = plan_choice(face, options, width, true);
+    if (stacked.rows < plan.rows) plan = stacked;
   }
-  // As many in a row as have room for their words, and rows of like length.
   const auto count = static_cast<int>(options.size());
-  const int most = std::clamp(static_cast<int>((width + kControlGap) / (widest + kControlGap)), 1, count);
-  const int rows = (count + most - 1) / most;
-  const int columns = (count + rows - 1) / rows;
+  const int columns = plan.columns;
   const float cell = (width - kControlGap * static_cast<float>(columns - 1)) / static_cast<float>(columns);
   std::optional<std::string> chosen;
-  for (int row = 0; row < rows; ++row) {
+  for (int row = 0; row < plan.rows; ++row) {
     const int first = row * columns;
     const int last = std::min(count, first + columns);
     std::vector<Lines> lines;
     float height = Sizes::kTarget;
     for (int i = first; i < last; ++i) {
       const Option& option = options[static_cast<std::size_t>(i)];
-      const Picture picture{!option.icon.empty(), option.swatch.has_value()};
-      lines.push_back(break_lines(face, option.label, cell - 2 * 12 - picture.width()));
-      height = std::max(height, lines.back().height + 2 * 10);
+      const Picture picture = picture_of(option, plan.above);
+      lines.push_back(break_lines(face, option.label, cell - (plan.above ? 2 * 8 : 2 * 12) - picture.width()));
+      height = std::max(height, lines.back().height + picture.height() + 2 * 10);
     }
     const Rect line = take(state, height, kControlGap);
     for (int i = first; i < last; ++i) {
@@ -199,8 +228,8 @@ std::optional<std::string> Ui::choice(std::string_view id, std::string_view labe
       const std::string option_id = part_id(id, option.id);
       const bool is_selected = option.id == selected;
       const Touched touched = touch(state, option_id, where);
-      paint_option(state, option, where, is_selected, touched.held, lines[static_cast<std::size_t>(i - first)],
-                   face);
+      paint_option(state, option, picture_of(option, plan.above), where, is_selected, touched.held,
+                   lines[static_cast<std::size_t>(i - first)], face);
       put_node(state, option_id, NodeRole::radio, option.label, where, {}, is_selected ? "checked" : "");
       if (touched.pressed) chosen = option.id;
     }
@@ -234,7 +263,7 @@ bool Ui::checkbox(std::string_view id, std::string_view label, bool checked) {
 bool Ui::value_field(std::string_view id, std::string_view label, std::string_view value, std::string_view unit,
                      std::string_view hint) {
   State& state = *state_;
-  const FieldTexts texts{label, value, value.empty() ? std::string_view() : unit, hint};
+  const FieldTexts texts{label, value, value.empty() ? std::string_view() : unit, hint, value.empty()};
   const FieldPlan plan = plan_field(state, texts, TextSize::title);
   const Rect where = take(state, plan.height, kControlGap);
   const Touched touched = touch(state, id, where);
@@ -248,8 +277,11 @@ bool Ui::value_field(std::string_view id, std::string_view label, std::string_vi
 std::optional<std::string> Ui::text_field(std::string_view id, std::string_view label, std::string_view value,
                                           std::string_view hint, std::string_view input_kind, int max_length) {
   State& state = *state_;
-  const FieldTexts texts{label, value, {}, hint};
-  const FieldPlan plan = plan_field(state, texts, TextSize::lead);
+  // An empty field shows in its own place what belongs there.
+  const bool empty = value.empty() && !hint.empty();
+  const FieldTexts texts{label, empty ? hint : value, {}, empty ? std::string_view() : hint, value.empty()};
+  FieldPlan plan = plan_field(state, texts, empty ? TextSize::body : TextSize::lead);
+  if (empty) plan.value_face = plan.label_face;
   const Rect where = take(state, plan.height, kControlGap);
   const Touched touched = touch(state, id, where);
   paint_field(state, where, texts, plan, touched.held);

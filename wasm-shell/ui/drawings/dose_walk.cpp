@@ -60,9 +60,9 @@ void draw_lanes(Ui& ui, Rect where, double length_m, double width_m, const std::
     const ImVec2 low(std::min(from.x, to.x), std::min(from.y, to.y) - strip / 2);
     const ImVec2 high(std::max(from.x, to.x), std::max(from.y, to.y) + strip / 2);
     if (lane.bin < bin) {
-      state.draw->AddRectFilled(low, high, with_alpha(theme.water[3], 0.55f));
+      state.draw->AddRectFilled(low, high, blend(theme.raised, theme.water[3], 0.5f));
     } else if (lane.bin == bin) {
-      state.draw->AddRectFilled(low, high, with_alpha(theme.act, 0.2f));
+      state.draw->AddRectFilled(low, high, blend(theme.raised, theme.sun, 0.38f));
     }
   }
   for (const Lane& lane : lanes) {

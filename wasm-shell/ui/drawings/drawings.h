@@ -14,6 +14,10 @@
 
 namespace tawny::ui {
 
+// Heights in CSS px at which the drawings look right; more is possible.
+inline constexpr float kSunLineHeight = 176;
+inline constexpr float kWaterColumnHeight = 232;
+
 // The day as one low arc from before sunrise to after sunset; the windows as bands under it, `now` as a mark on
 // the arc, work as ticks: filled due, hollow done, barred missed.
 struct SunLineTick {

@@ -27,7 +27,7 @@ class SunLine {
     const float lanes = 2 * kLaneHeight + 3 * kLaneGap + 4;
     sky_ = {where.x, where.y, where.w, std::max(48.0f, where.h - lanes)};
     horizon_ = sky_.y + sky_.h - 26;
-    height_ = horizon_ - sky_.y - 16;
+    height_ = horizon_ - sky_.y - 24;
   }
 
   void draw(const std::vector<SunLineTick>& ticks) {
@@ -69,22 +69,30 @@ class SunLine {
   }
 
   void draw_sky() {
-    constexpr int kStrips = 72;
-    const float step = sky_.w / kStrips;
-    for (int i = 0; i < kStrips; ++i) {
-      const float left = sky_.x + step * static_cast<float>(i);
-      const float right = left + step;
-      // The upper corners are round: a strip near an end begins lower.
-      const float from_end = std::min(left - sky_.x + step / 2, sky_.x + sky_.w - right + step / 2);
-      float drop = 0;
-      if (from_end < Sizes::kCorner) {
-        const float in = Sizes::kCorner - from_end;
-        drop = Sizes::kCorner - std::sqrt(std::max(0.0f, Sizes::kCorner * Sizes::kCorner - in * in));
-      }
-      state_.draw->AddRectFilledMultiColor(ImVec2(left, sky_.y + drop), ImVec2(right, horizon_),
-                                           sky_at(left, true), sky_at(right, true), sky_at(right, false),
-                                           sky_at(left, false));
+    constexpr int kStrips = 64;
+    // The upper corners are round: there the strips are fine, and each begins where the corner lets it.
+    constexpr int kCornerStrips = 16;
+    const float corner = Sizes::kCorner;
+    for (int i = 0; i < kCornerStrips; ++i) {
+      const float step = corner / kCornerStrips;
+      const float in = corner - (static_cast<float>(i) + 0.5f) * step;
+      const float drop = corner - std::sqrt(corner * corner - in * in);
+      const float left = sky_.x + static_cast<float>(i) * step;
+      draw_strip(left, left + step, drop);
+      const float mirrored = sky_.x + sky_.w - static_cast<float>(i + 1) * step;
+      draw_strip(mirrored, mirrored + step, drop);
     }
+    const float step = (sky_.w - 2 * corner) / kStrips;
+    for (int i = 0; i < kStrips; ++i) {
+      const float left = sky_.x + corner + step * static_cast<float>(i);
+      draw_strip(left, left + step, 0);
+    }
+  }
+
+  void draw_strip(float left, float right, float drop) {
+    state_.draw->AddRectFilledMultiColor(ImVec2(left, sky_.y + drop), ImVec2(right, horizon_),
+                                         sky_at(left, true), sky_at(right, true), sky_at(right, false),
+                                         sky_at(left, false));
   }
 
   void draw_arc() {
@@ -118,7 +126,12 @@ class SunLine {
       const float x = x_of(at);
       const std::string clock = ui_.words().clock(at);
       const float width = text_width(face, clock);
-      const float from = std::clamp(x - width / 2, left + 8, right - 8 - width);
+      float from = std::clamp(x - width / 2, left + 8, right - 8 - width);
+      // A sun that is not up stands on the horizon: the clock makes way for it.
+      const float sun = sun_x();
+      if (sun_height(sun) < 0 && sun > from - 12 && sun < from + width + 12) {
+        from = sun < (left + right) / 2 ? sun + 14 : sun - 14 - width;
+      }
       state_.draw->AddLine(ImVec2(x, horizon_ - 5), ImVec2(x, horizon_ + 3), theme_.quiet_ink, 1.5f);
       paint_text(state_, face, from, horizon_ + 3, theme_.quiet_ink, clock);
     };
@@ -148,29 +161,27 @@ class SunLine {
     draw_window(day_.dose, WindowName::dose, first + kLaneHeight + kLaneGap);
   }
 
-  // In their order of time beside one another; where there are many, closer together.
+  // On the horizon in their order of time; where several stand at one time, beside one another.
   void draw_ticks(std::vector<SunLineTick> ticks) {
     std::stable_sort(ticks.begin(), ticks.end(),
                      [](const SunLineTick& a, const SunLineTick& b) { return a.at < b.at; });
-    const float y = sky_.y + sky_.h + kLaneGap + kLaneHeight + kLaneGap + kLaneHeight / 2;
-    const float dose_end = x_of(day_.dose.until) + 10;
-    const float right = where_.x + where_.w - 12;
-    const float room = right - dose_end;
+    const float left = where_.x + 10;
+    const float right = where_.x + where_.w - 10;
     const auto count = static_cast<float>(ticks.size());
-    const float step = std::min(2 * kTickRadius + 4, room / std::max(1.0f, count));
-    float x = dose_end;
-    float left_over = count;
+    const float step = std::min(2 * kTickRadius + 3, (right - left) / std::max(1.0f, count));
+    float least = left;
+    float still = count;
     for (const SunLineTick& tick : ticks) {
-      const float latest = right - step * (left_over - 1);
-      x = std::min(std::max(x, x_of(tick.at)), latest);
-      draw_tick(ImVec2(x, y), tick.state);
-      x += step;
-      left_over -= 1;
+      const float x = std::min(std::max(least, x_of(tick.at)), right - step * (still - 1));
+      draw_tick(ImVec2(x, horizon_ - kTickRadius - 4), tick.state);
+      least = x + step;
+      still -= 1;
     }
   }
 
   void draw_tick(ImVec2 at, DueState due) {
     ImDrawList* draw = state_.draw;
+    draw->AddCircleFilled(at, kTickRadius + 2, with_alpha(theme_.raised, 0.85f));
     switch (due) {
       case DueState::now:
       case DueState::overdue:
@@ -189,19 +200,22 @@ class SunLine {
     }
   }
 
+  float sun_x() const { return std::clamp(x_of(now_), where_.x + 14, where_.x + where_.w - 14); }
+
   void draw_sun() {
-    const float x = std::clamp(x_of(now_), where_.x + 12, where_.x + where_.w - 12);
-    const float y = std::min(arc_y(x), horizon_ + 12);
+    const float x = sun_x();
+    const bool up = sun_height(x) >= 0;
+    const ImVec2 at(x, up ? arc_y(x) : horizon_);
     ImDrawList* draw = state_.draw;
-    if (sun_height(x) >= 0) {
+    if (up) {
       for (int ring = 4; ring >= 1; --ring) {
-        draw->AddCircleFilled(ImVec2(x, y), 9 + 3.5f * static_cast<float>(ring), with_alpha(theme_.sun, 0.09f));
+        draw->AddCircleFilled(at, 9 + 3.5f * static_cast<float>(ring), with_alpha(theme_.sun, 0.09f));
       }
-      draw->AddCircleFilled(ImVec2(x, y), 9, theme_.sun);
-      draw->AddCircle(ImVec2(x, y), 9, theme_.raised, 0, 2);
+      draw->AddCircleFilled(at, 10, theme_.raised);
+      draw->AddCircleFilled(at, 8.5f, theme_.sun);
     } else {
-      draw->AddCircleFilled(ImVec2(x, y), 8, theme_.raised);
-      draw->AddCircle(ImVec2(x, y), 8, theme_.sun, 0, 2.5f);
+      draw->AddCircleFilled(at, 8, theme_.raised);
+      draw->AddCircle(at, 8, theme_.sun, 0, 2.5f);
     }
   }
 

@@ -32,8 +32,9 @@ class Column {
     // Real banks are far flatter than the picture is wide, so slopes are told apart, not drawn to scale.
     const float depth = bottom_y_ - crest_y_;
     const auto slope = static_cast<float>(std::clamp(column.bank_slope, 0.0, 6.0));
-    run_ = std::min(depth * (0.25f + 0.2f * slope), pond_.w * 0.3f);
-    berm_ = large ? 14.0f : pond_.w * 0.06f;
+    run_ = std::min(depth * (0.2f + 0.12f * slope), pond_.w * 0.2f);
+    outer_ = pond_.w * 0.06f;
+    berm_ = outer_ + pond_.w * 0.05f;
   }
 
   void draw() {
@@ -68,26 +69,28 @@ class Column {
     shade_down(&draw_, first, top_y, bottom_y, top, bottom);
   }
 
+  // Two banks with the land a little lower behind them, and the bottom between.
   void draw_soil() {
     const float end = pond_.y + pond_.h;
     const float left = pond_.x;
     const float right = pond_.x + pond_.w;
+    const float land_y = crest_y_ + (bottom_y_ - crest_y_) * 0.14f;
     const Colour top = theme_.soil;
     const Colour deep = blend(theme_.soil, theme_.night ? 0xFF000000u : theme_.ink, 0.35f);
     const float foot_left = left_at(bottom_y_);
     const float foot_right = right_at(bottom_y_);
-    fill({ImVec2(left, crest_y_), ImVec2(left + berm_, crest_y_), ImVec2(foot_left, bottom_y_ + 0.5f),
-          ImVec2(foot_left, end), ImVec2(left, end)},
+    fill({ImVec2(left, land_y), ImVec2(left + outer_, crest_y_), ImVec2(left + berm_, crest_y_),
+          ImVec2(foot_left, bottom_y_ + 0.5f), ImVec2(foot_left, end), ImVec2(left, end)},
          top, deep, crest_y_, end);
-    fill({ImVec2(right - berm_, crest_y_), ImVec2(right, crest_y_), ImVec2(right, end), ImVec2(foot_right, end),
-          ImVec2(foot_right, bottom_y_ + 0.5f)},
+    fill({ImVec2(right - berm_, crest_y_), ImVec2(right - outer_, crest_y_), ImVec2(right, land_y),
+          ImVec2(right, end), ImVec2(foot_right, end), ImVec2(foot_right, bottom_y_ + 0.5f)},
          top, deep, crest_y_, end);
     fill({ImVec2(foot_left - 1, bottom_y_), ImVec2(foot_right + 1, bottom_y_), ImVec2(foot_right + 1, end),
           ImVec2(foot_left - 1, end)},
          top, deep, crest_y_, end);
     if (large_) {  // grains
       const Colour grain = with_alpha(theme_.ink, theme_.night ? 0.35f : 0.25f);
-      for (int i = 0; i < 26; ++i) {
+      for (int i = 0; i < 30; ++i) {
         const auto n = static_cast<float>(i);
         const float x = left + 8 + std::fmod(n * 61.8f, pond_.w - 16);
         const float y = bottom_y_ + 8 + std::fmod(n * 7.3f, std::max(1.0f, end - bottom_y_ - 14));
@@ -95,10 +98,15 @@ class Column {
       }
     }
     const float stroke = large_ ? 2.0f : 1.5f;
-    const ImVec2 edge[] = {ImVec2(left, crest_y_),          ImVec2(left + berm_, crest_y_),
-                           ImVec2(foot_left, bottom_y_),    ImVec2(foot_right, bottom_y_),
-                           ImVec2(right - berm_, crest_y_), ImVec2(right, crest_y_)};
-    draw_.AddPolyline(edge, 6, with_alpha(theme_.ink, theme_.night ? 0.5f : 0.75f), 0, stroke);
+    const ImVec2 edge[] = {ImVec2(left, land_y),
+                           ImVec2(left + outer_, crest_y_),
+                           ImVec2(left + berm_, crest_y_),
+                           ImVec2(foot_left, bottom_y_),
+                           ImVec2(foot_right, bottom_y_),
+                           ImVec2(right - berm_, crest_y_),
+                           ImVec2(right - outer_, crest_y_),
+                           ImVec2(right, land_y)};
+    draw_.AddPolyline(edge, 8, with_alpha(theme_.ink, theme_.night ? 0.5f : 0.75f), 0, stroke);
   }
 
   Colour water() const {
@@ -145,8 +153,7 @@ class Column {
 
   void draw_coming() {
     if (!column_.coming_low_cm && !column_.coming_high_cm) return;
-    const double low = column_.coming_low_cm.value_or(
-        *(column_.coming_low_cm ? column_.coming_low_cm : column_.coming_high_cm));
+    const double low = column_.coming_low_cm ? *column_.coming_low_cm : *column_.coming_high_cm;
     const double high = column_.coming_high_cm.value_or(low);
     const float low_y = y_of(low);
     const float high_y = y_of(high);
@@ -171,7 +178,7 @@ class Column {
     const float width = text_width(face, figure) + 16;
     const float height = face.size + 4;
     const float y = std::max((low_y + high_y) / 2 - height / 2, pond_.y);
-    const Rect plate{pond_.x + pond_.w - berm_ - run_ * 0.5f - width - 4, y, width, height};
+    const Rect plate{right_at((low_y + high_y) / 2) - width - 8, y, width, height};
     paint_ground(state_, plate, theme_.act, height / 2);
     paint_text(state_, face, plate.x + 8, plate.y + 2, theme_.on_act, figure);
   }
@@ -179,14 +186,14 @@ class Column {
   // A Secchi disc hanging on its line, quartered, seen a little from above.
   void draw_disc(double level_cm, double secchi_cm) {
     const float top = y_of(level_cm);
-    const float x = pond_.x + pond_.w * (large_ ? 0.36f : 0.5f);
+    const float x = pond_.x + pond_.w * (large_ ? 0.42f : 0.5f);
     const float radius = large_ ? 19.0f : std::min(7.0f, pond_.w * 0.11f);
     const float flat = radius * 0.4f;
     const float lowest = bottom_y_ - flat;
     float y = column_.secchi_on_bottom ? lowest : y_of(level_cm - secchi_cm);
     y = std::min(y, lowest);
     if (large_) draw_band(level_cm, x + radius + 6);
-    const Colour line = theme_.night ? theme_.ink : theme_.ink;
+    const Colour line = theme_.ink;
     draw_.AddLine(ImVec2(x, large_ ? std::max(pond_.y, top - 16) : top - 2), ImVec2(x, y), line,
                   large_ ? 2.0f : 1.5f);
     const Colour dark = theme_.night ? theme_.ground : theme_.ink;
@@ -217,23 +224,25 @@ class Column {
     paint_text(state_, face, plate.x + 8, plate.y + 2, theme_.ink, figure);
   }
 
-  // The depths between which the disc should vanish, as a bracket in the water.
+  // The depths between which the disc should vanish: a pale layer beside it, with its figure.
   void draw_band(double level_cm, float x) {
     if (!column_.band_low_cm || !column_.band_high_cm) return;
     const float top = y_of(level_cm - *column_.band_low_cm);
     const float bottom = y_of(level_cm - *column_.band_high_cm);
     if (bottom - top < 2) return;  // the water is not that deep
-    const Rect bar{x, top, 12, bottom - top};
-    paint_ground(state_, bar, theme_.band, 3);
-    paint_outline(state_, bar, theme_.ink, 1.5f, 3);
+    const ImVec2 layer[] = {ImVec2(x, top), ImVec2(right_at(top) - 1, top),
+                            ImVec2(right_at(bottom) - 1, bottom), ImVec2(x, bottom)};
+    draw_.AddConvexPolyFilled(layer, 4, with_alpha(theme_.night ? theme_.ink : theme_.raised, 0.4f));
+    const ImVec2 bracket[] = {ImVec2(x + 6, top), ImVec2(x, top), ImVec2(x, bottom), ImVec2(x + 6, bottom)};
+    draw_.AddPolyline(bracket, 4, theme_.ink, 0, 2);
     const std::string figure = ui_.words().number(*column_.band_low_cm, 0) + "\u2013" +
                                ui_.words().number(*column_.band_high_cm, 0) + " " + ui_.words().unit("cm");
     const Face face = face_of(state_, TextSize::body);
     const float width = text_width(face, figure) + 16;
-    const float height = face.size + 4;
-    const Rect plate{bar.x + bar.w + 6, (top + bottom) / 2 - height / 2, width, height};
-    paint_ground(state_, plate, with_alpha(theme_.raised, 0.92f), height / 2);
-    paint_text(state_, face, plate.x + 8, plate.y + 2, theme_.ink, figure);
+    const float height = face.size + 2;
+    const Rect plate{x + 12, (top + bottom) / 2 - height / 2, width, height};
+    paint_ground(state_, plate, theme_.raised, height / 2);
+    paint_text(state_, face, plate.x + 8, plate.y + 1, theme_.ink, figure);
   }
 
   // The staff at the left, with figures, and the present reading large enough to see.
@@ -270,7 +279,7 @@ class Column {
   const WaterColumn& column_;
   bool large_;
   Rect pond_;
-  float crest_y_ = 0, full_y_ = 0, bottom_y_ = 0, run_ = 0, berm_ = 0;
+  float crest_y_ = 0, full_y_ = 0, bottom_y_ = 0, run_ = 0, outer_ = 0, berm_ = 0;
   double span_cm_ = 1;
 };
 

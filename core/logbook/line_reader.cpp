@@ -167,7 +167,7 @@ class LineHandler {
   }
 
   bool take_key(std::string_view name) {
-    if (!is_utf8(name)) return fail("problem.line_not_text", name);
+    if (!is_utf8(name)) return fail("problem.line_not_text", name);  // an escaped lone surrogate
     if (depth_ == 1) {
       field_ = field_of(name);
       const bool twice = field_ == Field::unknown ? !unknown_keys_.insert(std::string(name)).second
@@ -297,7 +297,7 @@ std::optional<Problem> find_damage(std::string_view line) {
     return found("problem.line_cut_off");
   }
   if (hash_of_line(line) != sha256_hex(body)) return found("problem.line_changed");
-  if (line.find('\0') != std::string_view::npos) return found("problem.line_not_text");
+  if (line.find('\0') != std::string_view::npos || !is_utf8(line)) return found("problem.line_not_text");
   return std::nullopt;
 }
 
@@ -310,8 +310,8 @@ Result<Entry> read_line(std::string_view line) {
   handler.entry.line = std::string(line);
   rapidjson::StringStream stream(handler.entry.line.c_str());
   rapidjson::Reader reader;
-  constexpr unsigned kFlags = rapidjson::kParseNumbersAsStringsFlag | rapidjson::kParseValidateEncodingFlag |
-                              rapidjson::kParseIterativeFlag;
+  // The encoding has been looked at; without recursion no depth of nesting can exhaust the stack.
+  constexpr unsigned kFlags = rapidjson::kParseNumbersAsStringsFlag | rapidjson::kParseIterativeFlag;
   reader.Parse<kFlags>(stream, handler);
   if (!handler.message_id.empty()) return bad_key(handler.message_id, handler.key_at_fault);
   if (reader.HasParseError()) return damaged("problem.line_not_json");

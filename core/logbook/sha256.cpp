@@ -25,11 +25,14 @@ using State = std::array<std::uint32_t, 8>;
 constexpr State kInitialState = {0x6a09e667, 0xbb67ae85, 0x3c6ef372, 0xa54ff53a,
                                  0x510e527f, 0x9b05688c, 0x1f83d9ab, 0x5be0cd19};
 
-constexpr std::uint32_t rotate_right(std::uint32_t x, int n) { return (x >> n) | (x << (32 - n)); }
+[[gnu::always_inline]] constexpr std::uint32_t rotate_right(std::uint32_t x, int n) {
+  return (x >> n) | (x << (32 - n));
+}
 
 // One round with the eight working variables already in their places, so that none has to be moved.
-inline void do_round(std::uint32_t a, std::uint32_t b, std::uint32_t c, std::uint32_t& d, std::uint32_t e,
-                     std::uint32_t f, std::uint32_t g, std::uint32_t& h, std::uint32_t constant_and_word) {
+[[gnu::always_inline]] inline void do_round(std::uint32_t a, std::uint32_t b, std::uint32_t c, std::uint32_t& d,
+                                            std::uint32_t e, std::uint32_t f, std::uint32_t g, std::uint32_t& h,
+                                            std::uint32_t constant_and_word) {
   const std::uint32_t sum1 = rotate_right(e, 6) ^ rotate_right(e, 11) ^ rotate_right(e, 25);
   const std::uint32_t choice = g ^ (e & (f ^ g));
   const std::uint32_t t1 = h + sum1 + choice + constant_and_word;

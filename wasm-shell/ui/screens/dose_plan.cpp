@@ -78,9 +78,7 @@ void DosePlanPart::draw_choices(App& app, Ui& ui, const FarmPond& pond) {
     ask.title = words("dose.rate.label");
     ask.unit = "kg_ha";
     ask.present = rate_kg_ha_;
-    app.open(make_number_screen(std::move(ask), [this](App&, double value) {
-      rate_kg_ha_ = value;
-    }));
+    app.open(make_number_screen(std::move(ask), [this](App&, double value) { rate_kg_ha_ = value; }));
   }
   ui.gap(8);
   std::vector<Option> skies;

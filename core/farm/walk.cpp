@@ -109,11 +109,12 @@ WalkCheck check_troubles(const PondState& state) {
   for (const Trouble& trouble : state.troubles) {
     if (!trouble.forbids_dose) continue;
     return check("troubles", Verdict::stop,
-                 Message("check.troubles.forbid").with("trouble", Word{"trouble." + trouble.id}));
+                 Message("check.troubles.forbid").with("trouble", Word{"trouble." + trouble.id + ".name"}));
   }
   if (!state.troubles.empty()) {
-    return check("troubles", Verdict::warn,
-                 Message("check.troubles.look").with("trouble", Word{"trouble." + state.troubles.front().id}));
+    return check(
+        "troubles", Verdict::warn,
+        Message("check.troubles.look").with("trouble", Word{"trouble." + state.troubles.front().id + ".name"}));
   }
   return check("troubles", Verdict::ok, Message("check.troubles.none"));
 }
@@ -132,17 +133,20 @@ WalkCheck check_rate(const PondState& state, double rate_kg_ha) {
   return check("rate", Verdict::ok, Message("check.rate.ok").with("rate", kg_ha(rate_kg_ha)));
 }
 
-WalkCheck check_last_dose(const PondHistory& history, const Protocol& protocol, Instant now) {
+// Counted in days of the farm, as the dose advice counts them: a dose at 07:00 is three days old at sunrise.
+WalkCheck check_last_dose(const PondHistory& history, const Protocol& protocol, UtcOffset offset, Instant now) {
   const DoseRecord* last = nullptr;
   for (const DoseRecord& one : history.doses) {
     if (one.at <= now) last = &one;
   }
   if (last == nullptr) return check("last_dose", Verdict::ok, Message("check.last_dose.none"));
-  constexpr double kHoursPerDay = 24;
-  const Instant free_at = last->at.plus_h(kHoursPerDay * protocol.number("dose.days_between"));
-  Message what(now < free_at ? "check.last_dose.too_soon" : "check.last_dose.ok");
-  what.with("at", last->at).with("next", free_at);
-  return check("last_dose", now < free_at ? Verdict::stop : Verdict::ok, std::move(what));
+  const CivilDay day = civil_day(last->started, offset);
+  const CivilDay free_on = day.plus(static_cast<int>(protocol.number("dose.days_between")));
+  const bool too_soon = civil_day(now, offset) < free_on;
+  return check("last_dose", too_soon ? Verdict::stop : Verdict::ok,
+               Message(too_soon ? "check.last_dose.too_soon" : "check.last_dose.ok")
+                   .with("last", day)
+                   .with("next", free_on));
 }
 
 WalkCheck check_sky(const FarmPond& pond, const Protocol& protocol, std::optional<Sky> seen, UtcOffset offset,
@@ -273,7 +277,7 @@ std::vector<WalkCheck> walk_checks(const Farm& farm, const Protocol& standard,
   checks.push_back(check_stage(pond->state));
   checks.push_back(check_troubles(pond->state));
   checks.push_back(check_rate(pond->state, rate_kg_ha));
-  checks.push_back(check_last_dose(pond->history, protocol, now));
+  checks.push_back(check_last_dose(pond->history, protocol, farm.place.offset, now));
   checks.push_back(check_sky(*pond, protocol, sky, farm.place.offset, now));
   checks.push_back(check_time(*pond, farm, protocol, now));
   checks.push_back(check_level(*pond, protocol));

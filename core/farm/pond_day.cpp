@@ -250,13 +250,31 @@ class PondDay {
 
   void troubles() {
     for (const Trouble& trouble : state_.troubles) {
-      if (trouble.id != "doubtful_meter" || asked_.count(Act::meter_check) != 0) continue;
+      if (trouble.id == "crash") {
+        dusk("windows.dusk.from_min", "windows.dusk.until_min");
+        dusk("windows.dusk.again_from_min", "windows.dusk.again_until_min");
+      }
+      if (trouble.id != "doubtful_meter") continue;
       if (const Observed* taken = today(Act::meter_check)) {
         add_done(Act::meter_check, *taken, Message("due.why.meter"));
       } else {
         add(Act::meter_check, DueState::now, Message("due.why.meter"));
       }
     }
+  }
+
+  // One of the two readings after sunset that tell how fast the oxygen goes tonight.
+  void dusk(std::string_view from_min, std::string_view until_min) {
+    const Instant sunset = day_.windows.sun.sunset;
+    const Window window{sunset.plus_min(static_cast<std::int64_t>(protocol_.number(from_min))),
+                        sunset.plus_min(static_cast<std::int64_t>(protocol_.number(until_min)))};
+    const Observed* taken =
+        last_taken(history_, Act::water_reading, window.from, std::min(window.until, day_.now));
+    DueItem& item = add(Act::water_reading, taken != nullptr ? DueState::done : state_of(window, day_.now),
+                        Message("due.why.dusk"));
+    item.from = window.from;
+    item.until = window.until;
+    if (taken != nullptr && taken->entry != nullptr) item.done_by = taken->entry->id;
   }
 
   bool within_reach(const Criterion& criterion) const {

@@ -44,7 +44,7 @@ TEST(Chains, AGapIsShownWithItsEnds) {
   entries.erase(entries.begin());
   const Logbook logbook = logbook_of(entries);
   EXPECT_EQ(faults(logbook), (Faults{"d1/1 chain.gap", "d1/4 chain.gap"}));
-  const Message& message = logbook.check_chains()[1].message;
+  const Message message = logbook.check_chains()[1].message;
   EXPECT_EQ(*message.find("first"), MessageValue(Quantity{4, 0, ""}));
   EXPECT_EQ(*message.find("last"), MessageValue(Quantity{5, 0, ""}));
   EXPECT_EQ(*message.find("count"), MessageValue(Quantity{2, 0, ""}));

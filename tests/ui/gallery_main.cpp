@@ -5,10 +5,10 @@
 #include <iterator>
 #include <string>
 
+#include "ui/bench.h"
 #include "ui/drawings/drawings.h"
 #include "ui/icons.h"
 #include "ui/raster.h"
-#include "ui/bench.h"
 
 namespace {
 

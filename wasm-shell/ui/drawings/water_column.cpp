@@ -32,7 +32,7 @@ class Column {
     // Real banks are far flatter than the picture is wide, so slopes are told apart, not drawn to scale.
     const float depth = bottom_y_ - crest_y_;
     const auto slope = static_cast<float>(std::clamp(column.bank_slope, 0.0, 6.0));
-    run_ = std::min(depth * (0.2f + 0.12f * slope), pond_.w * 0.2f);
+    run_ = std::min(depth * (0.2f + 0.12f * slope), pond_.w * 0.15f);
     outer_ = pond_.w * 0.06f;
     berm_ = outer_ + pond_.w * 0.05f;
   }

@@ -148,7 +148,7 @@ class SunLine {
     const Colour ground = open ? theme_.act : over ? theme_.sunk : blend(theme_.raised, theme_.band, 0.45f);
     paint_ground(state_, bar, ground, 6);
     const Colour ink = open ? theme_.on_act : over ? theme_.quiet_ink : theme_.ink;
-    const std::string word = ui_.words()("window." + std::string(name_of(name)));
+    const std::string word = ui_.words()("window." + std::string(name_of(name)) + ".label");
     paint_fitted(state_, face_of(state_, TextSize::body, open), {bar.x + 3, bar.y, bar.w - 6, bar.h}, ink, word,
                  15);
   }

@@ -11,11 +11,11 @@
 
 namespace tawny::ui {
 
-// Options "group/name", worded "word.name".
-std::vector<Option> options_of(const Words& words, std::string_view group, std::string_view word,
+// Options by those names, worded "word.name".
+std::vector<Option> options_of(const Words& words, std::string_view word,
                                std::initializer_list<std::string_view> names);
-// A choice among them; `chosen` holds the bare name.
-void ask(Ui& ui, std::string_view group, std::string_view label, const std::vector<Option>& options,
+// A choice among them; `chosen` holds the name.
+void ask(Ui& ui, std::string_view id, std::string_view label, const std::vector<Option>& options,
          std::string& chosen);
 // The text of that key, if the entry has it.
 void take_text(const Entry& entry, std::string_view key, std::string& into);

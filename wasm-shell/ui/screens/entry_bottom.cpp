@@ -22,7 +22,7 @@ class BottomForm : public EntryForm {
   void draw(const FormPlace& place, Ui& ui) override {
     const Words& words = ui.words();
     ask(ui, "sludge", words("key.thick_sludge"),
-        options_of(words, "sludge", "key.thick_sludge", {"none", "some", "much"}), sludge_);
+        options_of(words, "key.thick_sludge", {"none", "some", "much"}), sludge_);
     ui.gap(16);
     const std::string days = dried_days_ ? words.number(*dried_days_, 0) : "–";
     if (ui.value_field("dried_days", words("key.dried_days"), days, words.unit("days"))) {
@@ -109,7 +109,7 @@ class BroadcastForm : public EntryForm {
     std::vector<Option> options;
     const auto offer = [&](const std::string& id) {
       Option option;
-      option.id = "product/" + id;
+      option.id = id;
       option.label = words("product." + id);
       options.push_back(std::move(option));
     };
@@ -121,7 +121,7 @@ class BroadcastForm : public EntryForm {
         if (product.allowed) offer(product.id);
       }
     }
-    if (options.size() == 1 && product_.empty()) product_ = options.front().id.substr(8);
+    if (options.size() == 1 && product_.empty()) product_ = options.front().id;
     ask(ui, "product", words("key.product"), options, product_);
   }
 

@@ -24,7 +24,7 @@ class ColourForm : public EntryForm {
     std::vector<Option> options;
     for (const WaterColour colour : kColours) {
       Option option;
-      option.id = "colour/" + std::string(name_of(colour));
+      option.id = name_of(colour);
       option.label = words("colour." + std::string(name_of(colour)));
       option.swatch = ui.theme().water[static_cast<std::size_t>(colour)];
       options.push_back(std::move(option));
@@ -62,12 +62,12 @@ class SkyForm : public EntryForm {
   }
   void draw(const FormPlace& place, Ui& ui) override {
     const Words& words = ui.words();
-    ask(ui, "sky", words("key.sky"), options_of(words, "sky", "sky", {"bright", "mixed", "dull"}), sky_);
+    ask(ui, "sky", words("key.sky"), options_of(words, "sky", {"bright", "mixed", "dull"}), sky_);
     ui.gap();
     ui.text("entry/hint", words("entry.hint.sky"), TextSize::body, Tone::quiet);
     if (place.pond == nullptr) return;
     ui.gap();
-    ask(ui, "scope", words("entry.scope"), options_of(words, "scope", "entry.scope", {"farm", "pond"}), scope_);
+    ask(ui, "scope", words("entry.scope"), options_of(words, "entry.scope", {"farm", "pond"}), scope_);
   }
   std::optional<Message> missing() const override {
     if (!sky_.empty()) return std::nullopt;
@@ -90,12 +90,12 @@ class PestForm : public EntryForm {
   }
   void draw(const FormPlace&, Ui& ui) override {
     const Words& words = ui.words();
-    ask(ui, "bivalves", words("key.bivalves"),
-        options_of(words, "bivalves", "key.bivalves", {"none", "few", "many"}), bivalves_);
+    ask(ui, "bivalves", words("key.bivalves"), options_of(words, "key.bivalves", {"none", "few", "many"}),
+        bivalves_);
     ui.text("entry/hint_bivalves", words("entry.hint.bivalves"), TextSize::body, Tone::quiet);
     ui.gap(16);
-    ask(ui, "predators", words("key.predators"),
-        options_of(words, "predators", "key.predators", {"none", "seen"}), predators_);
+    ask(ui, "predators", words("key.predators"), options_of(words, "key.predators", {"none", "seen"}),
+        predators_);
     ui.text("entry/hint_predators", words("entry.hint.predators"), TextSize::body, Tone::quiet);
   }
   std::optional<Message> missing() const override {

@@ -34,10 +34,9 @@ class DoseRecordForm : public EntryForm {
       place.app.open(make_number_screen(std::move(number), [this](App&, double value) { kg_ = value; }));
     }
     ui.gap();
-    ask(ui, "coverage", words("key.coverage"), options_of(words, "coverage", "key.coverage", {"whole", "part"}),
-        coverage_);
+    ask(ui, "coverage", words("key.coverage"), options_of(words, "key.coverage", {"whole", "part"}), coverage_);
     ui.gap();
-    ask(ui, "sky", words("key.sky"), options_of(words, "sky", "sky", {"bright", "mixed", "dull"}), sky_);
+    ask(ui, "sky", words("key.sky"), options_of(words, "sky", {"bright", "mixed", "dull"}), sky_);
     ui.gap();
     if (ui.checkbox("dissolved", words("key.dissolved"), dissolved_)) dissolved_ = !dissolved_;
   }

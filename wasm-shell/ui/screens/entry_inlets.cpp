@@ -11,12 +11,12 @@
 namespace tawny::ui {
 namespace {
 
-// Inlets of the pond as options "inlet/0", ...; names are free text, so ids count instead.
+// Inlets of the pond as options "0", "1", ...; names are free text, so ids count instead.
 std::vector<Option> inlet_options(const FarmPond& pond) {
   std::vector<Option> options;
   for (std::size_t i = 0; i < pond.history.pond.inlets.size(); ++i) {
     Option option;
-    option.id = "inlet/" + std::to_string(i);
+    option.id = std::to_string(i);
     option.label = pond.history.pond.inlets[i];
     options.push_back(std::move(option));
   }
@@ -51,7 +51,7 @@ class ScreenForm : public EntryForm {
       take_last_mesh(*place.pond);
     }
     ui.gap(16);
-    ask(ui, "whole", words("key.whole"), options_of(words, "whole", "key.screen", {"whole", "torn"}), state_);
+    ask(ui, "whole", words("key.whole"), options_of(words, "key.screen", {"whole", "torn"}), state_);
     ui.text("entry/hint", words("entry.hint.screen"), TextSize::body, Tone::quiet);
     ui.gap(16);
     if (ui.value_field("mesh_um", words("key.mesh_um"), mesh_um_ ? words.number(*mesh_um_, 0) : "–",
@@ -104,13 +104,12 @@ class InletForm : public EntryForm {
   }
   void draw(const FormPlace& place, Ui& ui) override {
     const Words& words = ui.words();
-    ask(ui, "position", words("key.position"), options_of(words, "position", "key.position", {"open", "shut"}),
-        position_);
+    ask(ui, "position", words("key.position"), options_of(words, "key.position", {"open", "shut"}), position_);
     if (place.pond == nullptr) return;
     std::vector<Option> inlets = inlet_options(*place.pond);
     if (inlets.size() > 1) {
       Option all;
-      all.id = "inlet/all";
+      all.id = "all";
       all.label = words("entry.all_inlets");
       inlets.insert(inlets.begin(), std::move(all));
       std::string shown = inlet_.empty() ? inlets.front().label : inlet_;

@@ -110,7 +110,7 @@ class NumbersForm : public EntryForm {
     std::vector<Option> options;
     for (const Field& field : fields_) {
       Option option;
-      option.id = "entry/go/" + field.key;
+      option.id = field.key;
       option.label = words("key.short." + field.key);
       if (!field.typing.text.empty()) option.label += " " + field.typing.shown(words);
       options.push_back(std::move(option));

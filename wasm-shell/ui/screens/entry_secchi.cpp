@@ -86,13 +86,13 @@ class SecchiForm : public EntryForm {
   void draw_parts(Ui& ui) {
     const Words& words = ui.words();
     std::vector<Option> options(3);
-    options[0].id = "entry/go/secchi_vanish_cm";
+    options[0].id = "secchi_vanish_cm";
     options[0].label = words("key.short.secchi_vanish_cm");
     if (!vanish_.text.empty()) options[0].label += " " + vanish_.shown(words);
-    options[1].id = "entry/go/secchi_return_cm";
+    options[1].id = "secchi_return_cm";
     options[1].label = words("key.short.secchi_return_cm");
     if (!return_.text.empty()) options[1].label += " " + return_.shown(words);
-    options[2].id = "entry/go/seen_on_bottom";
+    options[2].id = "seen_on_bottom";
     options[2].label = words("key.seen_on_bottom");
     const std::size_t present = on_bottom_ ? 2 : (at_return_ ? 1 : 0);
     if (const auto pressed = ui.choice("entry/fields", "", options, options[present].id)) {

@@ -114,8 +114,7 @@ class QuestionForm : public EntryForm {
       }
     }
     ui.gap(16);
-    ask(ui, "keep", words("key.keep"), options_of(words, "keep", "key.keep", {"both", "first", "second"}),
-        keep_);
+    ask(ui, "keep", words("key.keep"), options_of(words, "key.keep", {"both", "first", "second"}), keep_);
     ui.gap();
     if (auto text = ui.text_field("entry/text", words("key.reason"), reason_, words("entry.hint.reason"),
                                   "note", kNoteLength)) {

@@ -119,9 +119,9 @@ class RoundsScreen : public Screen {
   static void draw_whose(App& app, Ui& ui) {
     const Words& words = ui.words();
     std::vector<Option> options(2);
-    options[0].id = "rounds/whose/mine";
+    options[0].id = "mine";
     options[0].label = words("role." + std::string(name_of(app.role())) + ".work");
-    options[1].id = "rounds/whose/all";
+    options[1].id = "all";
     options[1].label = words("rounds.all_work");
     const auto pressed = ui.choice("rounds/whose", "", options, options[all_work(app) ? 1 : 0].id);
     if (pressed) app.set_setting("rounds.whose", *pressed == options[1].id ? "all" : "mine");

@@ -23,7 +23,7 @@ void When::draw(App& app, Ui& ui) {
   std::vector<Option> options;
   for (const int minutes : kMinutesAgo) {
     Option option;
-    option.id = "when/" + std::to_string(minutes);
+    option.id = std::to_string(minutes);
     option.label =
         minutes == 0
             ? words("when.now")
@@ -31,18 +31,18 @@ void When::draw(App& app, Ui& ui) {
     options.push_back(std::move(option));
   }
   Option other;
-  other.id = "when/other";
+  other.id = "other";
   other.label = words("when.other");
   options.push_back(std::move(other));
-  const std::string selected = fixed_ ? "when/other" : "when/" + std::to_string(minutes_ago_);
+  const std::string selected = fixed_ ? "other" : std::to_string(minutes_ago_);
   const auto pressed = ui.choice("when/choice", words("when.choose"), options, selected);
   if (!pressed) return;
-  if (*pressed == "when/other") {
+  if (*pressed == "other") {
     ask_hour(app);
     return;
   }
   for (const int minutes : kMinutesAgo) {
-    if (*pressed == "when/" + std::to_string(minutes)) {
+    if (*pressed == std::to_string(minutes)) {
       fixed_.reset();
       minutes_ago_ = minutes;
       unfolded_ = false;

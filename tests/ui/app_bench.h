@@ -1,0 +1,151 @@
+// The whole app without a browser: a platform whose clock and store the test holds, and the screen model to
+// look at.
+#pragma once
+
+#include <map>
+#include <memory>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "imgui.h"
+#include "ui/app.h"
+
+namespace tawny::ui {
+
+class FakePlatform : public Platform {
+ public:
+  Instant now() const override { return clock; }
+  void save(const SaveRequest& request) override {
+    ticket = request.ticket;
+    ++saves;
+    waiting.clear();
+    for (const Entry* entry : request.entries) waiting.push_back(entry->line);
+  }
+  void share_file(std::string_view name, std::string_view text) override {
+    shared_name = name;
+    shared_text = text;
+  }
+  void pick_file() override {}
+  void mirror(std::string_view json) override { mirrored = json; }
+  void announce(std::string_view text, bool) override { announced = text; }
+  void vibrate(int) override {}
+  std::string random_hex(int digits) override { return std::string(static_cast<std::size_t>(digits), 'a'); }
+  void remember(std::string_view key, std::string_view value) override { settings[std::string(key)] = value; }
+  void switch_store(std::string_view, bool) override {}
+  void take_new_device_id() override {}
+  void accept_update() override {}
+  void ask_position() override {}
+
+  Instant clock;
+  int ticket = 0;
+  int saves = 0;
+  std::vector<std::string> waiting;  // lines handed over and not yet answered
+  std::vector<std::string> stored;
+  std::string shared_name, shared_text, mirrored, announced;
+  std::map<std::string, std::string> settings;
+};
+
+class AppBench {
+ public:
+  explicit AppBench(Instant now, float width = 390, float height = 844) : width_(width), height_(height) {
+    context_ = ImGui::CreateContext();
+    ImGui::SetCurrentContext(context_);
+    ImGuiIO& io = ImGui::GetIO();
+    io.IniFilename = nullptr;
+    fonts_.body = add_font(16);
+    fonts_.body_bold = fonts_.body;
+    fonts_.lead = add_font(20);
+    fonts_.lead_bold = fonts_.lead;
+    fonts_.title = add_font(28);
+    fonts_.number = add_font(44);
+    io.Fonts->Build();
+    platform.clock = now;
+    app = std::make_unique<App>(platform);
+  }
+  ~AppBench() {
+    app.reset();
+    ImGui::DestroyContext(context_);
+  }
+  AppBench(const AppBench&) = delete;
+  AppBench& operator=(const AppBench&) = delete;
+
+  // The demo farm, stored, with its first screen drawn.
+  void open_demo() {
+    Boot boot;
+    boot.store = "demo";
+    boot.device = "demo-device";
+    app->start(boot);
+    app->ready();
+    answer(SaveOutcome::saved);
+    frames(2);
+  }
+
+  void frames(int count) {
+    for (int i = 0; i < count; ++i) {
+      ImGuiIO& io = ImGui::GetIO();
+      io.DisplaySize = ImVec2(width_, height_);
+      io.DeltaTime = 1.0f / 60;
+      ImGui::NewFrame();
+      app->frame(width_, height_, Insets{}, fonts_);
+      ImGui::Render();
+    }
+  }
+
+  // What the store says to the act under way.
+  void answer(SaveOutcome outcome, std::string_view detail = {}) {
+    if (outcome == SaveOutcome::saved) {
+      platform.stored.insert(platform.stored.end(), platform.waiting.begin(), platform.waiting.end());
+    }
+    platform.waiting.clear();
+    app->on_saved(platform.ticket, outcome, detail);
+    frames(2);
+  }
+
+  const ScreenModel& model() const { return app->ui().model(); }
+  const Node* find(std::string_view id) const { return model().find(id); }
+  const Node* find(NodeRole role, std::string_view name) const { return model().find(role, name); }
+  bool shows(std::string_view text) const {
+    for (const Node& node : model().nodes()) {
+      if (node.name.find(text) != std::string::npos || node.value.find(text) != std::string::npos) return true;
+    }
+    return false;
+  }
+
+  // Activates a control by its id; false when it is not on the screen or disabled.
+  bool press(std::string_view id) {
+    const Node* node = find(id);
+    if (node == nullptr || node->state.find("disabled") != std::string::npos) return false;
+    app->on_activate(id);
+    frames(2);
+    return true;
+  }
+  bool press_named(NodeRole role, std::string_view name) {
+    const Node* node = find(role, name);
+    return node != nullptr && press(std::string(node->id));
+  }
+  // Types on the keypad of that id, "4.2".
+  bool type(std::string_view keypad, std::string_view number) {
+    for (const char c : number) {
+      const std::string key = c == '.' ? "mark" : std::string(1, c);
+      if (!press(std::string(keypad) + "/" + key)) return false;
+    }
+    return true;
+  }
+
+  FakePlatform platform;
+  std::unique_ptr<App> app;
+
+ private:
+  static ImFont* add_font(float size) {
+    ImFontConfig config;
+    config.SizePixels = size;
+    return ImGui::GetIO().Fonts->AddFontDefault(&config);
+  }
+
+  float width_, height_;
+  ImGuiContext* context_ = nullptr;
+  Ui::Fonts fonts_;
+};
+
+}  // namespace tawny::ui

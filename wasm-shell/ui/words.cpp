@@ -13,6 +13,10 @@ using rapidjson::Value;
 
 std::string text_of(const Value& value) { return {value.GetString(), value.GetStringLength()}; }
 
+bool has_text(const Value& value, const char* key) {
+  return value.IsObject() && value.HasMember(key) && value[key].IsString();
+}
+
 Quantity bare(int value) { return Quantity{static_cast<double>(value), 0, ""}; }
 
 tl::unexpected<Problem> broken(std::string_view id) {
@@ -34,18 +38,15 @@ Result<Words> Words::parse(std::string_view json) {
   document.Parse(json.data(), json.size());
   if (document.HasParseError() || !document.IsObject()) return broken("");
   Words words;
-  for (const auto& member : document.GetObject()) {
-    const std::string id = text_of(member.name);
+  for (auto member = document.MemberBegin(); member < document.MemberEnd(); ++member) {
+    const std::string id = text_of(member->name);
+    const Value& value = member->value;
     Entry entry;
-    if (member.value.IsString()) {
-      entry.one = entry.other = text_of(member.value);
-    } else if (member.value.IsObject()) {
-      const auto one = member.value.FindMember("one");
-      const auto other = member.value.FindMember("other");
-      const auto end = member.value.MemberEnd();
-      if (one == end || other == end || !one->value.IsString() || !other->value.IsString()) return broken(id);
-      entry.one = text_of(one->value);
-      entry.other = text_of(other->value);
+    if (value.IsString()) {
+      entry.one = entry.other = text_of(value);
+    } else if (has_text(value, "one") && has_text(value, "other")) {
+      entry.one = text_of(value["one"]);
+      entry.other = text_of(value["other"]);
     } else {
       return broken(id);
     }

@@ -57,7 +57,7 @@ struct ChoicePlan {
 ChoicePlan plan_choice(const Face& face, const std::vector<Option>& options, float width, bool above) {
   float widest = 0;
   for (const Option& option : options) {
-    const float padding = above ? 2 * 8 : 2 * 14;
+    const float padding = above ? 2 * 8 : option.swatch ? 2 * 11 : 2 * 14;
     widest = std::max(widest, text_width(face, option.label) + picture_of(option, above).width() + padding);
   }
   const auto count = static_cast<int>(options.size());
@@ -79,7 +79,7 @@ void paint_option(UiState& state, const Option& option, const Picture& picture, 
                         : Look{theme.raised, ink, theme.line});
   const float content = picture.width() + lines.width;
   // Swatches line up at the left, as a chart to compare with; words alone stand in the middle.
-  float x = picture.swatch ? where.x + 12 : where.x + (where.w - content) / 2;
+  float x = picture.swatch ? where.x + 9 : where.x + (where.w - content) / 2;
   const float middle = where.y + where.h / 2;
   if (picture.swatch) {
     const Rect sample{x, middle - 14, 28, 28};
@@ -218,7 +218,7 @@ std::optional<std::string> Ui::choice(std::string_view id, std::string_view labe
     for (int i = first; i < last; ++i) {
       const Option& option = options[static_cast<std::size_t>(i)];
       const Picture picture = picture_of(option, plan.above);
-      lines.push_back(break_lines(face, option.label, cell - (plan.above ? 2 * 8 : 2 * 12) - picture.width()));
+      lines.push_back(break_lines(face, option.label, cell - (plan.above ? 2 * 8 : 2 * 11) - picture.width()));
       height = std::max(height, lines.back().height + picture.height() + 2 * 10);
     }
     const Rect line = take(state, height, kControlGap);

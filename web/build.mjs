@@ -62,7 +62,7 @@ function renderIcon(name, size, margin) {
     `--background-color=${ground}`,
     `--stylesheet=${join(here, 'page', 'icon.css')}`,
     `--output=${join(dist, name)}`,
-    join(here, '..', 'assets', 'icons', 'app.svg'),
+    join(here, '..', 'assets', 'app-icon.svg'),
   ]);
 }
 

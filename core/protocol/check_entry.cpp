@@ -301,12 +301,31 @@ class Checker {
   std::vector<Finding> findings_;
 };
 
+template <typename Item>
+void leave_out(std::vector<Item>& items, const std::string& reference) {
+  items.erase(std::remove_if(items.begin(), items.end(),
+                             [&](const Item& item) { return to_reference(item.entry->id) == reference; }),
+              items.end());
+}
+
+// A correction is not held against the reading that it replaces.
+PondHistory without(const PondHistory& history, const std::string& reference) {
+  PondHistory rest = history;
+  leave_out(rest.water, reference);
+  leave_out(rest.levels, reference);
+  leave_out(rest.secchi, reference);
+  leave_out(rest.doses, reference);
+  return rest;
+}
+
 }  // namespace
 
 std::vector<Finding> check_entry(const Draft& draft, const PondHistory& history, const Protocol& protocol,
                                  const FarmPlace& place, Instant now) {
   const ProtocolTimes times(protocol, history.protocol_changes);
-  return Checker(draft, history, times.at(draft.observed), place, now).check();
+  if (draft.corrects.empty()) return Checker(draft, history, times.at(draft.observed), place, now).check();
+  const PondHistory others = without(history, draft.corrects);
+  return Checker(draft, others, times.at(draft.observed), place, now).check();
 }
 
 }  // namespace tawny

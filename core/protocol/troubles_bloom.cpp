@@ -116,7 +116,7 @@ std::optional<Trouble> low_dawn(const Look& look) {
     if (*day.dawn_do_mg_l >= look.number("trouble.crash.dawn_do_mg_l")) return std::nullopt;
     Trouble trouble;
     trouble.id = "crash";
-    trouble.what = Message("trouble.crash.dawn")
+    trouble.what = Message("trouble.crash.what_dawn")
                        .with("do", in_mg_l(*day.dawn_do_mg_l))
                        .with("limit", in_mg_l(look.number("trouble.crash.dawn_do_mg_l")))
                        .with("day", day.day);
@@ -143,7 +143,7 @@ std::optional<Trouble> secchi_jump(const Look& look) {
     if (!swings) continue;
     Trouble trouble;
     trouble.id = "crash";
-    trouble.what = Message("trouble.crash")
+    trouble.what = Message("trouble.crash.what")
                        .with("before", in_cm(then.secchi_cm))
                        .with("secchi", in_cm(now.secchi_cm))
                        .with("count", plain(now.day.days - then.day.days))
@@ -196,13 +196,13 @@ std::optional<Trouble> clear_water(const Look& look) {
     if (dull_days == paired.size()) {
       trouble.id = "slow_start";
       trouble.severity = Trouble::Severity::watch;
-      trouble.what = say("trouble.slow_start.dull");
+      trouble.what = say("trouble.slow_start.what_dull");
       trouble.check_next = {Message("trouble.slow_start.check.wait")};
       return trouble;
     }
     trouble.id = "clear_and_flat";
     trouble.severity = Trouble::Severity::warn;
-    trouble.what = say(now.more_than ? "trouble.clear_and_flat.bottom" : "trouble.clear_and_flat");
+    trouble.what = say(now.more_than ? "trouble.clear_and_flat.what_bottom" : "trouble.clear_and_flat.what");
     trouble.check_next = {
         check_walls(look), check_screens(look), check_spread(*dose, look),
         Message(skies.empty() ? "trouble.clear_and_flat.check.sky_unknown" : "trouble.clear_and_flat.check.sky")
@@ -215,7 +215,7 @@ std::optional<Trouble> clear_water(const Look& look) {
   if (is_flat(look, paired.front()) || !falls) return std::nullopt;
   trouble.id = "slow_start";
   trouble.severity = Trouble::Severity::watch;
-  trouble.what = say("trouble.slow_start").with("before", in_cm(days[1].secchi_cm));
+  trouble.what = say("trouble.slow_start.what").with("before", in_cm(days[1].secchi_cm));
   trouble.check_next = {Message("trouble.slow_start.check.wait")};
   return trouble;
 }
@@ -243,7 +243,7 @@ std::optional<Trouble> too_dense(const Look& look) {
     cite(trouble, now.entries);
   }
   trouble.what =
-      Message(alarm ? "trouble.too_dense.alarm" : "trouble.too_dense")
+      Message(alarm ? "trouble.too_dense.what_alarm" : "trouble.too_dense.what")
           .with("secchi", in_cm(now.secchi_cm))
           .with("limit",
                 in_cm(look.number(alarm ? "trouble.too_dense.alarm_cm" : "trouble.too_dense.secchi_cm")));
@@ -288,7 +288,7 @@ std::optional<Trouble> drifting_green(const Look& look) {
   trouble.severity = Trouble::Severity::warn;
   trouble.forbids_dose = true;
   for (const ColourLook* one : drift.looks) cite(trouble, one->entry);
-  trouble.what = Message("trouble.drifting_green")
+  trouble.what = Message("trouble.drifting_green.what")
                      .with("from", Word{"colour." + std::string(name_of(drift.looks.front()->colour))})
                      .with("to", Word{"colour." + std::string(name_of(drift.looks.back()->colour))})
                      .with("since", look.day_of(drift.looks.front()->at));
@@ -306,7 +306,7 @@ std::optional<Trouble> red_brown(const Look& look) {
   trouble.severity = Trouble::Severity::alarm;
   trouble.forbids_dose = true;
   cite(trouble, last->entry);
-  trouble.what = Message("trouble.red_brown").with("day", look.day_of(last->at));
+  trouble.what = Message("trouble.red_brown.what").with("day", look.day_of(last->at));
   trouble.check_next = {Message("trouble.red_brown.check.laboratory"),
                         Message("trouble.red_brown.check.keep_off"),
                         Message("trouble.red_brown.check.manager")};

@@ -89,9 +89,10 @@ std::optional<Trouble> stratified(const Look& look) {
   trouble.forbids_dose = true;
   trouble.evidence.push_back(both->entry->id);
   if (by_do) {
-    trouble.what = Message("trouble.stratified.do").with("apart", in_mg_l(*apart_mg_l)).with("time", both->at);
+    trouble.what =
+        Message("trouble.stratified.what_do").with("apart", in_mg_l(*apart_mg_l)).with("time", both->at);
   } else {
-    trouble.what = Message("trouble.stratified.temperature")
+    trouble.what = Message("trouble.stratified.what_temperature")
                        .with("apart", Quantity{*apart_c, 1, "c"})
                        .with("time", both->at);
   }
@@ -114,7 +115,7 @@ std::optional<Trouble> losing_water(const Look& look) {
   trouble.severity = Trouble::Severity::warn;
   trouble.forbids_dose = true;
   trouble.evidence = {earlier->entry->id, now->entry->id};
-  trouble.what = Message("trouble.losing_water")
+  trouble.what = Message("trouble.losing_water.what")
                      .with("fall", Quantity{fall_cm, 1, "cm"})
                      .with("days", Quantity{days, 1, "d"})
                      .with("explained", Quantity{explained_cm, 1, "cm"});
@@ -134,7 +135,7 @@ std::optional<Trouble> doubtful_meter(const Look& look) {
   }
   if (last != nullptr && (good == nullptr || good->at < last->at)) {
     Trouble trouble =
-        meter_trouble(Message("trouble.doubtful_meter.air")
+        meter_trouble(Message("trouble.doubtful_meter.what_air")
                           .with("percent", Quantity{last->do_percent_in_air, 0, "percent"})
                           .with("limit", Quantity{look.number("trouble.meter.air_percent"), 0, "percent"})
                           .with("day", look.day_of(last->at)),
@@ -152,12 +153,13 @@ std::optional<Trouble> doubtful_meter(const Look& look) {
     const auto percent = percent_of_saturation(look, reading);
     const bool beyond = percent && *percent > look.number("trouble.meter.do_percent");
     if (beyond || !look.usable.possible_do(reading)) {
-      found = Message(percent ? "trouble.doubtful_meter.impossible" : "trouble.doubtful_meter.cannot_be")
-                  .with("do", in_mg_l(*reading.do_mg_l))
-                  .with("time", reading.at);
+      found =
+          Message(percent ? "trouble.doubtful_meter.what_impossible" : "trouble.doubtful_meter.what_cannot_be")
+              .with("do", in_mg_l(*reading.do_mg_l))
+              .with("time", reading.at);
       if (percent) found->with("percent", Quantity{*percent, 0, "percent"});
     } else if (same >= same_times) {
-      found = Message("trouble.doubtful_meter.stuck")
+      found = Message("trouble.doubtful_meter.what_stuck")
                   .with("do", Quantity{*reading.do_mg_l, 2, "mg_l"})
                   .with("count", plain(static_cast<double>(same)));
     }

@@ -308,10 +308,13 @@ Result<Entry> read_line(std::string_view line) {
   }
   LineHandler handler;
   handler.entry.line = std::string(line);
-  rapidjson::StringStream stream(handler.entry.line.c_str());
+  // Read in place, in a copy: texts without escapes are then never moved. The encoding has been looked at; and
+  // without recursion no depth of nesting can exhaust the stack.
+  std::string scratch(line);
+  rapidjson::InsituStringStream stream(scratch.data());
   rapidjson::Reader reader;
-  // The encoding has been looked at; without recursion no depth of nesting can exhaust the stack.
-  constexpr unsigned kFlags = rapidjson::kParseNumbersAsStringsFlag | rapidjson::kParseIterativeFlag;
+  constexpr unsigned kFlags =
+      rapidjson::kParseInsituFlag | rapidjson::kParseNumbersAsStringsFlag | rapidjson::kParseIterativeFlag;
   reader.Parse<kFlags>(stream, handler);
   if (!handler.message_id.empty()) return bad_key(handler.message_id, handler.key_at_fault);
   if (reader.HasParseError()) return damaged("problem.line_not_json");

@@ -89,6 +89,7 @@ TEST(Entry, EveryShapeOfValueComesBack) {
                   {"text", std::string("\u6c34 \"a\\b\"\n\t\x01/\U0001f990")},
                   {"nul", std::string("a\0b", 3)},
                   {"empty", std::string()},
+                  {"hash", std::string(",\"hash\":\"")},
                   {"numbers", std::vector<double>{0, 0.1, -1e-9, 1e300}},
                   {"texts", std::vector<std::string>{"", "east gate", "\u00e9"}}};
   DeviceChain chain = chain_for("d1");

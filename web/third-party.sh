@@ -88,10 +88,13 @@ make_sdl2() {
   mkdir "$work/source"
   tar -xf "$work/$sdl2_archive" -C "$work/source" --strip-components=1
   local part off=()
-  for part in AUDIO RENDER JOYSTICK HAPTIC HIDAPI SENSOR POWER THREADS TEST SHARED; do off+=("-DSDL_$part=OFF"); done
+  for part in AUDIO RENDER JOYSTICK HAPTIC HIDAPI SENSOR POWER THREADS TEST SHARED DUMMYVIDEO OFFSCREEN; do
+    off+=("-DSDL_$part=OFF")
+  done
   if ! {
+    # Lean: all drawing is done by WebGL, so SDL's own blitters (a fifth of the app) may go.
     emcmake cmake -S "$work/source" -B "$work/build" -G Ninja -DSDL_STATIC=ON "${off[@]}" \
-      -DCMAKE_BUILD_TYPE=Release '-DCMAKE_C_FLAGS_RELEASE=-Oz -DNDEBUG' -DCMAKE_INSTALL_PREFIX="$work/sdl2" &&
+      -DCMAKE_BUILD_TYPE=Release '-DCMAKE_C_FLAGS_RELEASE=-Oz -DNDEBUG -DSDL_LEAN_AND_MEAN=1' -DCMAKE_INSTALL_PREFIX="$work/sdl2" &&
       cmake --build "$work/build" && cmake --install "$work/build"
   } >"$work/log" 2>&1; then
     tail -40 "$work/log" >&2
@@ -124,7 +127,7 @@ fi
 printf 'TAWNY_IMGUI_DIR=%q\nTAWNY_FONT_DIR=%q\n' "$TAWNY_IMGUI_DIR" "$TAWNY_FONT_DIR"
 if [ "${1:-}" != --native ]; then
   if [ -z "${TAWNY_SDL2_DIR:-}" ]; then
-    sdl2_dir=$tawny_cache/sdl2-2.26.5-wasm-emcc$(emscripten_version)
+    sdl2_dir=$tawny_cache/sdl2-2.26.5-lean-wasm-emcc$(emscripten_version)
     [ -d "$sdl2_dir" ] || make_sdl2
     TAWNY_SDL2_DIR=$sdl2_dir
   fi

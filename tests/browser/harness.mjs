@@ -188,15 +188,23 @@ export class Phone {
 
   /** A finger on the canvas, in the middle of the node. @param {string} role @param {string} name */
   async tap(role, name) {
-    const node = await this.bringIntoView(role, name);
-    const {x, y, width, height} = node.rect;
+    await this.touch(await this.bringIntoView(role, name));
+  }
+
+  /** @param {{rect: {x: number, y: number, width: number, height: number}}} node one that is in view */
+  async touch({rect: {x, y, width, height}}) {
     await this.page.touchscreen.tap(x + width / 2, y + height / 2);
     await this.settle();
   }
 
-  /** Number keys of the app. @param {string} digits such as "7.25" */
+  /** The app's own number keys. @param {string} digits such as "7.25"; "<" takes the last one back */
   async keys(digits) {
-    for (const digit of digits) await this.tap('button', digit);
+    const parts = {'.': 'mark', '-': 'sign', '<': 'delete'};
+    for (const digit of digits) {
+      const key = (await this.nodes()).find(({id}) => id.endsWith(`/${parts[digit] ?? digit}`));
+      if (!key) throw new Error(`no key ${digit} on the screen`);
+      await this.touch(key);
+    }
   }
 
   /** Types into a text field through the entry bar. @param {string} field @param {string} text */

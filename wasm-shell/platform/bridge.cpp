@@ -204,7 +204,7 @@ EMSCRIPTEN_KEEPALIVE void tawny_lines(const char* lines, std::size_t length) {
 EMSCRIPTEN_KEEPALIVE void tawny_ready() {
   if (connected == nullptr) return;
   connected->app().ready();
-  connected->wake();
+  connected->start_drawing();
 }
 
 // All lines follow again, then tawny_ready.

@@ -42,9 +42,17 @@ bool Shell::open() {
   if (!ImGui_ImplOpenGL3_Init("#version 300 es")) return false;
 
   SDL_AddEventWatch(&Shell::on_event_pushed, this);
+  return true;
+}
+
+void Shell::start_drawing() {
+  if (drawing_) {
+    wake();
+    return;
+  }
+  drawing_ = true;
   running_ = true;
   emscripten_set_main_loop_arg(&Shell::on_frame, this, 0, false);
-  return true;
 }
 
 int Shell::on_event_pushed(void* shell, SDL_Event* event) {
@@ -57,7 +65,7 @@ void Shell::on_frame(void* shell) { static_cast<Shell*>(shell)->frame(); }
 
 void Shell::wake(int frames) {
   budget_ = std::max(budget_, frames);
-  if (running_ || window_ == nullptr) return;
+  if (running_ || !drawing_) return;
   running_ = true;
   emscripten_resume_main_loop();
 }

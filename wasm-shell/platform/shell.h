@@ -21,6 +21,9 @@ class Shell {
   ui::App& app() { return app_; }
   Fonts& fonts() { return fonts_; }
 
+  // The first frame is drawn only from here on: the page has by then answered for everything a frame may ask of
+  // it.
+  void start_drawing();
   void wake(int frames = kFramesPerEvent);
   void set_insets(const ui::Insets& insets) { insets_ = insets; }
   // The system took the running touch away (a gesture, a call): its coming release must press nothing.
@@ -45,6 +48,7 @@ class Shell {
   SDL_GLContext context_ = nullptr;
   ui::Insets insets_;
   int budget_ = kFramesPerEvent;
+  bool drawing_ = false;
   bool running_ = false;
   bool has_context_ = true;
   bool touch_cancelled_ = false;

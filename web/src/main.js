@@ -110,7 +110,9 @@ function hostFor(program, saver, mirror) {
     pickFile: () => pickFile(onFile, announce),
     mirror: (json) => mirror.update(JSON.parse(json)),
     announce,
-    vibrate: (milliseconds) => void navigator.vibrate?.(milliseconds),
+    vibrate(milliseconds) {
+      if (navigator.userActivation?.hasBeenActive) navigator.vibrate?.(milliseconds);
+    },
     remember,
     async switchStore(other, fresh) {
       if (fresh && other === 'demo') {

@@ -10,6 +10,9 @@ const files = self.__WB_MANIFEST;
 cleanupOutdatedCaches();
 precacheAndRoute(files, {ignoreURLParametersMatching: [/^(demo|own)$/]});
 
+// The page of the very first visit counts as a user of this version too, so that the next one waits for it.
+self.addEventListener('activate', (event) => event.waitUntil(self.clients.claim()));
+
 self.addEventListener('message', (event) => {
   if (event.data?.ask === 'take over') {
     event.waitUntil(self.skipWaiting());

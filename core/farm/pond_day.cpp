@@ -101,10 +101,9 @@ class PondDay {
            state_.stage == Stage::third_fill;
   }
 
+  // However many there are: they are settled on one screen.
   void questions() {
-    for (std::size_t i = 0; i < state_.questions.size(); ++i) {
-      add(Act::settle_question, DueState::now, Message("due.why.question"));
-    }
+    if (!state_.questions.empty()) add(Act::settle_question, DueState::now, Message("due.why.question"));
   }
 
   void doses() {
@@ -250,10 +249,7 @@ class PondDay {
 
   void troubles() {
     for (const Trouble& trouble : state_.troubles) {
-      if (trouble.id == "crash") {
-        dusk("windows.dusk.from_min", "windows.dusk.until_min");
-        dusk("windows.dusk.again_from_min", "windows.dusk.again_until_min");
-      }
+      if (trouble.id == "crash") dusk();
       if (trouble.id != "doubtful_meter") continue;
       if (const Observed* taken = today(Act::meter_check)) {
         add_done(Act::meter_check, *taken, Message("due.why.meter"));
@@ -263,11 +259,19 @@ class PondDay {
     }
   }
 
-  // One of the two readings after sunset that tell how fast the oxygen goes tonight.
-  void dusk(std::string_view from_min, std::string_view until_min) {
+  Window after_sunset(std::string_view from_min, std::string_view until_min) const {
     const Instant sunset = day_.windows.sun.sunset;
-    const Window window{sunset.plus_min(static_cast<std::int64_t>(protocol_.number(from_min))),
-                        sunset.plus_min(static_cast<std::int64_t>(protocol_.number(until_min)))};
+    return Window{sunset.plus_min(static_cast<std::int64_t>(protocol_.number(from_min))),
+                  sunset.plus_min(static_cast<std::int64_t>(protocol_.number(until_min)))};
+  }
+
+  // Two readings after sunset tell how fast the oxygen goes tonight: the second is asked for once the first is
+  // over.
+  void dusk() {
+    Window window = after_sunset("windows.dusk.from_min", "windows.dusk.until_min");
+    if (day_.now > window.until) {
+      window = after_sunset("windows.dusk.again_from_min", "windows.dusk.again_until_min");
+    }
     const Observed* taken =
         last_taken(history_, Act::water_reading, window.from, std::min(window.until, day_.now));
     DueItem& item = add(Act::water_reading, taken != nullptr ? DueState::done : state_of(window, day_.now),

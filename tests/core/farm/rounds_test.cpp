@@ -297,7 +297,23 @@ TEST(Rounds, EachStageAsksForItsOwnAtEachHour) {
        Stage::bottom,
        "19:00",
        [](FarmPond& pond) { pond.state.troubles = {trouble("crash", true)}; },
-       {"now water_reading", "later water_reading"}},
+       {"now water_reading"}},
+      {"the first of them taken",
+       Stage::bottom,
+       "19:00",
+       [](FarmPond& pond) {
+         pond.state.troubles = {trouble("crash", true)};
+         pond.history.water.push_back(water(clock("18:50")));
+       },
+       {"done water_reading"}},
+      {"the second after it",
+       Stage::bottom,
+       "20:00",
+       [](FarmPond& pond) {
+         pond.state.troubles = {trouble("crash", true)};
+         pond.history.water.push_back(water(clock("18:50")));
+       },
+       {"later water_reading"}},
       {"held shut by the manager, all else met",
        Stage::bottom,
        "12:00",
@@ -306,7 +322,9 @@ TEST(Rounds, EachStageAsksForItsOwnAtEachHour) {
       {"two entries that may be one dose",
        Stage::bottom,
        "12:00",
-       [](FarmPond& pond) { pond.state.questions = {Question{}}; },
+       [](FarmPond& pond) {
+         pond.state.questions = {Question{}, Question{}};
+       },
        {"now settle_question"}},
       {"no cycle",
        Stage::bottom,

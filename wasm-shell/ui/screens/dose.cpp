@@ -63,6 +63,18 @@ class DoseScreen : public Screen {
     if (headed) ui.gap(8);
   }
 
+  // What asks for the dose where one is advised, else the first thing that speaks against it.
+  static std::string why(const Words& words, const FarmPond& pond) {
+    const std::vector<Message>& reasons = pond.state.dose.why;
+    if (reasons.empty()) return stage_word(words, pond.state.stage);
+    if (pond.state.dose.advised) {
+      for (const Message& reason : reasons) {
+        if (reason.id == "dose.over_band" || reason.id == "dose.first") return words(reason);
+      }
+    }
+    return words(reasons.front());
+  }
+
   static void draw_pond(App& app, Ui& ui, const FarmPond& pond) {
     const Words& words = ui.words();
     const std::string id = "dose/pond/" + pond.history.pond.id;
@@ -76,8 +88,7 @@ class DoseScreen : public Screen {
       ui.text(id + "/rate", words(Message("dose.rate").with("rate", Quantity{advice.rate_kg_ha, 0, "kg_ha"})),
               TextSize::body, Tone::act, true);
     }
-    ui.text(id + "/why", advice.why.empty() ? stage_word(words, pond.state.stage) : words(advice.why.front()),
-            TextSize::body, Tone::quiet);
+    ui.text(id + "/why", why(words, pond), TextSize::body, Tone::quiet);
     ui.end_beside();
     if (ui.end_card()) app.open(make_dose_walk_screen(pond.history.pond.id));
     ui.gap(8);

@@ -69,8 +69,8 @@ void DosePlanPart::draw_choices(App& app, Ui& ui, const FarmPond& pond) {
   ui.gap(8);
   const std::string hint = advice.least_kg_ha && advice.most_kg_ha
                                ? words(Message("dose.rate.range")
-                                           .with("least", Quantity{*advice.least_kg_ha, 0, "kg_ha"})
-                                           .with("most", Quantity{*advice.most_kg_ha, 0, "kg_ha"}))
+                                           .with("least", Quantity{*advice.least_kg_ha, 1, "kg_ha"})
+                                           .with("most", Quantity{*advice.most_kg_ha, 1, "kg_ha"}))
                                : std::string();
   if (ui.value_field("plan/rate", words("dose.rate.label"), words.number(rate_kg_ha_, 1), words.unit("kg_ha"),
                      hint)) {

@@ -11,8 +11,42 @@ namespace {
 
 constexpr std::size_t kPage = 60;  // lines drawn at first, and with every "show more"
 
+// "today" -> "Today", where a day stands as a heading.
+std::string as_heading(std::string text) {
+  if (!text.empty() && text.front() >= 'a' && text.front() <= 'z') {
+    text.front() = static_cast<char>(text.front() - 'a' + 'A');
+  }
+  return text;
+}
+
+// One pond, or all of them. `picked` may point into the screen below, which stays while this one stands on it.
+class PondPickScreen : public Screen {
+ public:
+  explicit PondPickScreen(std::function<void(App&, const std::string&)> picked) : picked_(std::move(picked)) {}
+
+  void draw(App& app, Ui& ui) override {
+    const Words& words = ui.words();
+    app.frame_bars(ui, words("logbook.pick"));
+    ui.begin_content("pond_pick");
+    std::optional<std::string> chosen;
+    if (ui.button("pick/all", words("logbook.all_ponds"))) chosen = std::string();
+    for (const FarmPond& pond : app.farm().ponds) {
+      ui.gap(8);
+      if (ui.button("pick/" + pond.history.pond.id, pond.history.pond.name)) chosen = pond.history.pond.id;
+    }
+    ui.gap(16);
+    ui.end_content();
+    if (chosen) picked_(app, *chosen);
+  }
+
+ private:
+  std::function<void(App&, const std::string&)> picked_;
+};
+
 class LogbookScreen : public Screen {
  public:
+  explicit LogbookScreen(std::string pond) : pond_(std::move(pond)) {}
+
   void draw(App& app, Ui& ui) override {
     const Words& words = ui.words();
     app.frame_bars(ui, words("logbook.title"));
@@ -33,7 +67,7 @@ class LogbookScreen : public Screen {
       if (day != this_day) {
         day = this_day;
         ui.gap(8);
-        ui.heading("logbook/day/" + to_iso(this_day), words.day(this_day));
+        ui.heading("logbook/day/" + to_iso(this_day), as_heading(words.day(this_day)));
       }
       draw_line(app, ui, entry);
     }
@@ -57,18 +91,16 @@ class LogbookScreen : public Screen {
     }
   }
 
-  void draw_filter(const App& app, Ui& ui) {
+  void draw_filter(App& app, Ui& ui) {
     if (app.farm().ponds.size() < 2) return;
     const Words& words = ui.words();
-    std::vector<Option> options = {{"all", words("logbook.all_ponds"), {}, {}}};
-    for (const FarmPond& pond : app.farm().ponds) {
-      options.push_back({pond.history.pond.id, pond.history.pond.name, {}, {}});
-    }
-    if (auto chosen =
-            ui.choice("logbook/filter", words("logbook.filter"), options, pond_.empty() ? "all" : pond_)) {
-      pond_ = *chosen == "all" ? std::string() : *chosen;
+    const std::string shown = pond_.empty() ? words("logbook.all_ponds") : pond_name(app, pond_);
+    if (!ui.button("logbook/filter", words(Message("logbook.filter").with("pond", Text{shown})))) return;
+    app.open(std::make_unique<PondPickScreen>([this](App& asking, const std::string& pond) {
+      pond_ = pond;
       limit_ = kPage;
-    }
+      asking.back();
+    }));
   }
 
   static void draw_line(App& app, Ui& ui, const Entry& entry) {
@@ -168,7 +200,9 @@ class LogbookEntryScreen : public Screen {
 
 }  // namespace
 
-std::unique_ptr<Screen> make_logbook_screen() { return std::make_unique<LogbookScreen>(); }
+std::unique_ptr<Screen> make_logbook_screen(const std::string& pond) {
+  return std::make_unique<LogbookScreen>(pond);
+}
 std::unique_ptr<Screen> make_logbook_entry_screen(const std::string& reference) {
   return std::make_unique<LogbookEntryScreen>(reference);
 }

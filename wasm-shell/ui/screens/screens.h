@@ -14,7 +14,7 @@ namespace tawny::ui {
 std::unique_ptr<Screen> make_rounds_screen();
 std::unique_ptr<Screen> make_ponds_screen();
 std::unique_ptr<Screen> make_dose_screen();  // the walk under way, or the choice of a pond
-std::unique_ptr<Screen> make_logbook_screen();
+std::unique_ptr<Screen> make_logbook_screen(const std::string& pond = {});  // empty: of all ponds
 std::unique_ptr<Screen> make_office_screen();
 
 std::unique_ptr<Screen> make_pond_screen(const std::string& pond);

@@ -138,8 +138,11 @@ class EntryScreen : public Screen {
     if (keys && shape.low()) {
       ui.begin_content("entry");
       ui.begin_cells(2);
-      draw_ask(place, ui);
-      draw_buttons(place, ui);
+      if (draw_ask(place, ui)) {
+        draw_buttons(place, ui);
+        ui.gap();
+        draw_ask_below(place, ui);
+      }
       ui.next_cell();
       draw_keys(ui, shape.height - 2 * Sizes::kTarget);
       ui.end_cells();
@@ -150,7 +153,7 @@ class EntryScreen : public Screen {
     const float keys_height = keys ? std::clamp(shape.height * 0.4f, 232.0f, 340.0f) : 0;
     const float buttons = Sizes::kTarget * (has_next ? 2 : 1) + Sizes::kGrid * (has_next ? 2 : 1);
     ui.begin_content("entry", (keys ? keys_height + Sizes::kGrid : 0) + buttons);
-    draw_ask(place, ui);
+    if (draw_ask(place, ui)) draw_ask_below(place, ui);
     ui.end_content();
     ui.begin_footer();
     if (keys) {
@@ -161,13 +164,19 @@ class EntryScreen : public Screen {
     ui.end_footer();
   }
 
-  void draw_ask(const FormPlace& place, Ui& ui) {
+  // False while an older act has to be dealt with first.
+  bool draw_ask(const FormPlace& place, Ui& ui) {
     const Words& words = ui.words();
     ui.heading("entry/act", act_title(words));
     draw_refusals(place.app, ui);
     if (!place.app.can_write()) ui.notice("entry/read_only", Tone::warn, words("store.cannot_write"));
-    if (draw_act_left_behind(place.app, ui)) return;
+    if (draw_act_left_behind(place.app, ui)) return false;
     form_->draw(place, ui);
+    return true;
+  }
+
+  void draw_ask_below(const FormPlace& place, Ui& ui) {
+    form_->draw_below(place, ui);
     ui.gap(16);
     draw_window(place.app, ui);
     when_.draw(place.app, ui);

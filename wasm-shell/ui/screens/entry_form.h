@@ -28,6 +28,8 @@ class EntryForm {
   // Takes the values of an entry that is being corrected.
   virtual void fill(const Entry& entry) = 0;
   virtual void draw(const FormPlace& place, Ui& ui) = 0;
+  // What may stand further down, under the buttons where room is short.
+  virtual void draw_below(const FormPlace&, Ui&) {}
   // What is still needed before it can be saved; nothing: it can.
   virtual std::optional<Message> missing() const = 0;
   virtual Values values() const = 0;

@@ -34,7 +34,6 @@ class NumbersForm : public EntryForm {
 
   void draw(const FormPlace& place, Ui& ui) override {
     const Words& words = ui.words();
-    if (fields_.size() > 1) draw_fields(ui);
     const Field& field = fields_[present_];
     const Measure* measure = measure_of(field.key);
     const std::string unit = measure == nullptr || measure->unit.empty() ? "" : words.unit(measure->unit);
@@ -43,8 +42,14 @@ class NumbersForm : public EntryForm {
       const std::string last = last_line(words, field.key, last_value(place.pond->history, kind_, field.key));
       if (!last.empty()) ui.text("entry/last", last, TextSize::body, Tone::quiet);
     }
+  }
+
+  void draw_below(const FormPlace&, Ui& ui) override {
+    const Words& words = ui.words();
+    const Field& field = fields_[present_];
     const std::string hint = "entry.hint." + field.key;
     if (words.has(hint)) ui.text("entry/hint", words(hint), TextSize::body, Tone::quiet);
+    if (fields_.size() > 1) draw_fields(ui);
     if (!more_.empty()) {
       ui.gap();
       if (ui.button("entry/more", words("entry.more." + kind_), ButtonKind::quiet)) {

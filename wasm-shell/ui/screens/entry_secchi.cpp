@@ -1,5 +1,5 @@
 // The Secchi disc: two depths, where it vanishes and where it comes back; or it is still seen on the bottom.
-#include <cmath>
+#include <utility>
 
 #include "logbook/kinds.h"
 #include "ui/screens/entry_form.h"
@@ -19,9 +19,8 @@ class SecchiForm : public EntryForm {
     if (const double* value = entry.number("depth_at_disc_cm")) depth_.fill(*value, 0);
   }
 
-  void draw(const FormPlace& place, Ui& ui) override {
+  void draw(const FormPlace&, Ui& ui) override {
     const Words& words = ui.words();
-    draw_parts(ui);
     const std::string_view key = present_key();
     ui.number("entry/value", key_word(words, key), typing()->shown(words), words.unit("cm"));
     const std::optional<double> vanish = vanish_.value();
@@ -30,7 +29,16 @@ class SecchiForm : public EntryForm {
       ui.text("entry/pair",
               words(Message("entry.secchi.pair").with("mean", Quantity{(*vanish + *back) / 2, 1, "cm"})),
               TextSize::lead);
+    } else if (!on_bottom_ && at_return_ && vanish) {
+      ui.text("entry/vanished",
+              words(Message("entry.secchi.vanished").with("depth", Quantity{*vanish, 0, "cm"})), TextSize::body,
+              Tone::quiet);
     }
+  }
+
+  void draw_below(const FormPlace& place, Ui& ui) override {
+    const Words& words = ui.words();
+    draw_parts(ui);
     if (place.pond == nullptr) return;
     draw_day(place, ui);
     if (const std::string last = secchi_line(words, *place.pond); !last.empty()) {
@@ -85,15 +93,13 @@ class SecchiForm : public EntryForm {
 
   void draw_parts(Ui& ui) {
     const Words& words = ui.words();
-    std::vector<Option> options(3);
-    options[0].id = "secchi_vanish_cm";
-    options[0].label = words("key.short.secchi_vanish_cm");
-    if (!vanish_.text.empty()) options[0].label += " " + vanish_.shown(words);
-    options[1].id = "secchi_return_cm";
-    options[1].label = words("key.short.secchi_return_cm");
-    if (!return_.text.empty()) options[1].label += " " + return_.shown(words);
-    options[2].id = "seen_on_bottom";
-    options[2].label = words("key.seen_on_bottom");
+    std::vector<Option> options;
+    for (const std::string_view key : {"secchi_vanish_cm", "secchi_return_cm", "seen_on_bottom"}) {
+      Option option;
+      option.id = key;
+      option.label = words("key.short." + std::string(key));
+      options.push_back(std::move(option));
+    }
     const std::size_t present = on_bottom_ ? 2 : (at_return_ ? 1 : 0);
     if (const auto pressed = ui.choice("entry/fields", "", options, options[present].id)) {
       on_bottom_ = *pressed == options[2].id;

@@ -78,8 +78,7 @@ struct ScreenShape {
 };
 ScreenShape screen_shape();
 
-// The lines above everything: a lost store, another tab that writes, the demo, an unsaved act, a waiting
-// update.
+// The lines above everything: a lost store, another tab that writes, a waiting update.
 void draw_app_notices(App& app, Ui& ui);
 
 }  // namespace tawny::ui

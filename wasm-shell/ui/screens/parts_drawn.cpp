@@ -88,7 +88,6 @@ void draw_app_notices(App& app, Ui& ui) {
   if (app.boot().store_state != SaveOutcome::saved)
     ui.notice("notice/store", Tone::alarm, words("store.refused"));
   if (!app.boot().writer) ui.notice("notice/reader", Tone::warn, words("store.other_tab"));
-  if (app.demo()) ui.notice("notice/demo", Tone::quiet, words("demo.about"));
   if (app.update_waiting() && !app.holds_unsaved()) {
     ui.notice("notice/update", Tone::quiet, words("update.waiting"));
   }

@@ -9,7 +9,6 @@
 namespace tawny::ui {
 namespace {
 
-constexpr float kSunLineHeight = 120;
 constexpr float kIcon = 32;
 
 void open_item(App& app, const DueItem& item) {
@@ -57,6 +56,7 @@ class RoundsScreen : public Screen {
     app.frame_bars(ui, words("rounds.title"));
     ui.begin_content("rounds");
     draw_app_notices(app, ui);
+    if (app.demo()) ui.text("rounds/demo", words("rounds.demo"), TextSize::body, Tone::quiet);
     draw_act_left_behind(app, ui);
     if (!app.rounds()) {
       ui.notice("rounds/no_sun", Tone::warn,
@@ -95,7 +95,13 @@ class RoundsScreen : public Screen {
     const Words& words = ui.words();
     std::vector<SunLineTick> ticks;
     for (const DueItem& item : rounds.items) {
-      if (item.window) ticks.push_back(SunLineTick{item.from, item.state});
+      // Ten ponds with the same work at the same time are one mark.
+      const auto same = [&](const SunLineTick& tick) {
+        return tick.at == item.from && tick.state == item.state;
+      };
+      if (item.window && std::none_of(ticks.begin(), ticks.end(), same)) {
+        ticks.push_back(SunLineTick{item.from, item.state});
+      }
     }
     const SunDay& sun = rounds.today.sun;
     const std::string day = words(Message("rounds.sun")
@@ -120,7 +126,7 @@ class RoundsScreen : public Screen {
     const Words& words = ui.words();
     std::vector<Option> options(2);
     options[0].id = "mine";
-    options[0].label = words("role." + std::string(name_of(app.role())) + ".work");
+    options[0].label = words("rounds.my_work");
     options[1].id = "all";
     options[1].label = words("rounds.all_work");
     const auto pressed = ui.choice("rounds/whose", "", options, options[all_work(app) ? 1 : 0].id);
@@ -175,7 +181,7 @@ class RoundsScreen : public Screen {
     const std::string time = time_line(words, item);
     ui.begin_card(id, pond + ", " + act + ", " + time);
     const Rect picture = ui.begin_beside(kIcon, kIcon);
-    ui.icon(act_icon(item.act), picture, ui.colour(item.state == DueState::overdue ? Tone::alarm : Tone::act));
+    ui.icon(act_icon(item.act), picture, ui.colour(item.state == DueState::overdue ? Tone::warn : Tone::act));
     ui.text(id + "/pond", pond, TextSize::lead, Tone::ink, true);
     ui.text(id + "/act", act);
     ui.status(id + "/status", status_of(item.state), time);

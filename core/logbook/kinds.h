@@ -86,7 +86,8 @@ inline constexpr std::string_view kDoseStep = "dose_step";
 // walk, reason (opt): the walk is broken off; what was spread stands as steps
 inline constexpr std::string_view kDoseWalkStop = "dose_walk_stop";
 // product, product_kg, bins, started (time), ended (time), coverage ("whole" | "part"), dissolved (bool), sky,
-// rate_kg_ha, area_ha, nitrate_n_mg_l (opt), lot (opt), walk (opt)
+// rate_kg_ha, area_ha, nitrate_n_mg_l (opt), lot (opt), walk (opt). Here, in a walk's start and in a soil_broadcast:
+// manager_override (true, opt) + reason: the manager's word for what the protocol refuses
 inline constexpr std::string_view kDose = "dose";
 
 // About other entries -----------------------------------------------------------------------------------------

@@ -224,7 +224,8 @@ Result<Protocol> Protocol::parse(std::string_view json) {
     return refuse(ProblemKind::malformed, "protocol", Message("problem.protocol_unreadable"));
   }
   Protocol protocol;
-  for (const auto& member : document.GetObject()) {
+  for (auto it = document.MemberBegin(); it < document.MemberEnd(); ++it) {
+    const auto& member = *it;
     const std::string path(member.name.GetString(), member.name.GetStringLength());
     ProtocolValue value;
     const bool whole =

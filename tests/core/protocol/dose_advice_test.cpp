@@ -227,15 +227,21 @@ TEST(DoubleDose, OtherProductsOrOtherDaysAreNoQuestion) {
   EXPECT_TRUE(story.assess_at(9, "12:00").questions.empty());
 }
 
-TEST(DoubleDose, ADoseThatWasSettledAwayCountsNoMore) {
+TEST(DoubleDose, BothCountUntilOneIsSettledAway) {
   Story story = holding(57, 58);
-  story.dose(6, 10, "06:10").dose(6, 10, "06:20");
+  story.dose(6, 10, "06:10").dose(6, 12, "06:20");
   const PondState before = story.assess_at(8, "20:00");
   ASSERT_EQ(before.questions.size(), 1U);
-  story.tell(8, "21:00", kind::kQuestionSettled,
-             {{"question", to_reference(before.questions[0].evidence[1])}, {"keep", std::string("first")}});
-  const PondHistory history = story.history();
-  EXPECT_TRUE(assess(history, test::protocol(), test::place(), at(8, "22:00")).questions.empty());
+  const std::string later = to_reference(before.questions[0].evidence[1]);
+  for (const auto& [keep, kept_kg] : {std::pair("first", 10.0), std::pair("second", 12.0)}) {
+    Story settled = story;
+    settled.tell(8, "21:00", kind::kQuestionSettled, {{"question", later}, {"keep", std::string(keep)}});
+    const PondHistory history = settled.history();
+    EXPECT_EQ(doses_at(history, at(8, "20:59")).size(), 3U);
+    const auto doses = doses_at(history, at(8, "21:00"));
+    ASSERT_EQ(doses.size(), 2U);
+    EXPECT_EQ(doses[1]->product_kg, kept_kg);
+  }
 }
 
 }  // namespace

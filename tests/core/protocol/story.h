@@ -197,6 +197,24 @@ inline Story whole_cycle() {
   return story;
 }
 
+// When each gate opens in the whole cycle, and what did it.
+struct Opening {
+  int day;
+  const char* hh_mm;
+};
+inline const Opening kOpenings[] = {
+    {0, "09:30"},   // last of the bottom's criteria: the source water
+    {0, "15:00"},   // level
+    {2, "16:00"},   // second paired day; 48 h were over at 15:00
+    {3, "10:00"},   // level
+    {4, "07:00"},   // dose
+    {5, "12:10"},   // colour
+    {6, "12:00"},   // Secchi after the fill
+    {8, "12:30"},   // grabs
+    {9, "10:00"},   // signature
+    {37, "10:00"},  // four weeks
+};
+
 inline const Criterion* find(const std::vector<Criterion>& criteria, std::string_view id) {
   for (const Criterion& one : criteria) {
     if (one.id == id) return &one;

@@ -216,6 +216,28 @@ TEST_F(EntryScreens, ACorrectionStartsFromWhatWasEnteredAndStandsInItsPlace) {
   EXPECT_EQ(mended.do_mg_l, 6.1);
 }
 
+TEST_F(EntryScreens, WhatTheProtocolForbidsIsRecordedOnlyByTheManagerWithAReason) {
+  ASSERT_EQ(bench.app->role(), Role::manager);
+  bench.app->open(make_entry_screen(Act::soil_broadcast, "p1"));
+  bench.frames(2);
+  ASSERT_TRUE(bench.press("product/urea"));
+  ASSERT_TRUE(bench.press("product_kg"));
+  ASSERT_TRUE(bench.type("number/keys", "40"));
+  ASSERT_TRUE(bench.press("number/accept"));
+  bench.frames(2);
+  const int saves = bench.platform.saves;
+  ASSERT_TRUE(bench.press("save"));
+  EXPECT_NE(bench.find("entry/refused/1"), nullptr);
+  ASSERT_TRUE(bench.press("broadcast/override"));
+  bench.app->on_text("broadcast/reason", "Spread before we knew");
+  bench.frames(2);
+  ASSERT_TRUE(bench.press("save"));
+  EXPECT_NE(bench.find("entry/sure"), nullptr);
+  EXPECT_EQ(bench.platform.saves, saves);
+  ASSERT_TRUE(bench.press("save"));
+  EXPECT_EQ(bench.platform.saves, saves + 1);
+}
+
 TEST_F(EntryScreens, TheNumberScreenRefusesWhatLiesOutsideAndGivesTheRestBack) {
   std::optional<double> given;
   NumberAsk ask;

@@ -11,6 +11,8 @@
 namespace tawny::ui {
 namespace {
 
+constexpr int kReasonLength = 300;
+
 class BottomForm : public EntryForm {
  public:
   std::string_view kind() const override { return kind::kBottomLook; }
@@ -65,16 +67,14 @@ class BroadcastForm : public EntryForm {
   void fill(const Entry& entry) override {
     take_text(entry, "product", product_);
     if (const double* kg = entry.number("product_kg")) kg_ = *kg;
+    if (const bool* manager = entry.flag("manager_override")) override_ = *manager;
+    take_text(entry, "reason", reason_);
   }
   void draw(const FormPlace& place, Ui& ui) override {
     const Words& words = ui.words();
     draw_products(place, ui);
     const Product* product = place.app.product(product_);
-    if (product != nullptr && !product->allowed) {
-      ui.notice(
-          "broadcast/not_allowed", Tone::warn,
-          words(product->reason_id.empty() ? std::string("entry.broadcast.not_allowed") : product->reason_id));
-    }
+    if (product != nullptr && !product->allowed) draw_override(place, *product, ui);
     ui.gap(16);
     if (ui.value_field("product_kg", words("key.product_kg"), kg_ ? words.number(*kg_, 1) : "–",
                        words.unit("kg"))) {
@@ -99,10 +99,31 @@ class BroadcastForm : public EntryForm {
     Values values;
     if (!product_.empty()) values.emplace("product", product_);
     if (kg_) values.emplace("product_kg", *kg_);
+    if (override_) {
+      values.emplace("manager_override", true);
+      if (!reason_.empty()) values.emplace("reason", reason_);
+    }
     return values;
   }
 
  private:
+  // Outside the protocol: why, and the manager's way to put on record what was spread all the same.
+  void draw_override(const FormPlace& place, const Product& product, Ui& ui) {
+    const Words& words = ui.words();
+    const std::string_view why =
+        product.reason_id.empty() ? std::string_view("entry.broadcast.not_allowed") : product.reason_id;
+    ui.notice("broadcast/not_allowed", Tone::warn, words(why));
+    if (place.app.role() != Role::manager) return;
+    ui.gap();
+    if (ui.checkbox("broadcast/override", words("entry.broadcast.override"), override_)) override_ = !override_;
+    if (!override_) return;
+    ui.gap();
+    if (auto text = ui.text_field("broadcast/reason", words("key.reason"), reason_, words("entry.hint.reason"),
+                                  "note", kReasonLength)) {
+      reason_ = *std::move(text);
+    }
+  }
+
   // The farm's own products first; without any, all that the protocol allows.
   void draw_products(const FormPlace& place, Ui& ui) {
     const Words& words = ui.words();
@@ -121,8 +142,17 @@ class BroadcastForm : public EntryForm {
         if (product.allowed) offer(product.id);
       }
     }
-    if (options.size() == 1 && product_.empty()) product_ = options.front().id;
+    const bool only_one = options.size() == 1;
+    if (place.app.role() == Role::manager) {
+      for (const Product& product : place.app.products()) {
+        if (!product.allowed) offer(product.id);
+      }
+    }
+    if (only_one && product_.empty()) product_ = options.front().id;
+    const std::string before = product_;
     ask(ui, "product", words("key.product"), options, product_);
+    // The manager's word is given for one product, not for the next one chosen.
+    if (product_ != before) override_ = false;
   }
 
   void draw_rate(const FormPlace& place, Ui& ui) const {
@@ -158,6 +188,8 @@ class BroadcastForm : public EntryForm {
 
   std::string product_;
   std::optional<double> kg_;
+  bool override_ = false;
+  std::string reason_;
 };
 
 }  // namespace

@@ -84,6 +84,8 @@ export class Phone {
   /** @param {{browser: any, context: any, page: any, server: any, errors: string[]}} parts */
   constructor(parts) {
     Object.assign(this, parts);
+    /** Ids of nodes that do not scroll. @type {Set<string>} */
+    this.fixed = new Set();
   }
 
   /**
@@ -219,31 +221,41 @@ export class Phone {
   /** Drags the screen until the node's middle is free to be touched. */
   async bringIntoView(/** @type {string} */ role, /** @type {string} */ name) {
     let node = await this.find(role, name);
-    for (let tries = 0; tries < 30 && !(await this.isFree(node)); ++tries) {
-      const middle = node.rect.y + node.rect.height / 2;
+    for (let tries = 0; tries < 30; ++tries) {
+      const stays = role === 'tab' || this.fixed.has(node.id);
+      if (this.isInside(node) && (stays || (await this.isFree(node)))) return node;
       const before = node.rect.y;
-      const way = Math.max(-260, Math.min(260, screen.height / 2 - middle));
+      const way = Math.max(-260, Math.min(260, screen.height / 2 - (before + node.rect.height / 2)));
       await this.drag(screen.width - 12, screen.height / 2 - way / 2, Math.abs(way) < 40 ? 40 * Math.sign(way) : way);
-      node = await this.look(role, name);
-      if (!node || node.rect.y === before) break;
+      node = await this.find(role, name);
+      // What a drag does not move stands outside the scrolling part, over what scrolls beneath it.
+      if (node.rect.y === before) this.fixed.add(node.id);
     }
-    if (!node || !(await this.isFree(node))) throw new Error(`${role} "${name}" cannot be brought into view`);
-    return node;
+    throw new Error(`${role} "${name}" cannot be brought into view`);
   }
 
-  /** Inside the screen, and no other node over its middle. @param {any} node */
-  async isFree(node) {
-    const x = node.rect.x + node.rect.width / 2;
-    const y = node.rect.y + node.rect.height / 2;
+  /** Its middle is on the screen. @param {any} node */
+  isInside({rect}) {
+    const x = rect.x + rect.width / 2;
+    const y = rect.y + rect.height / 2;
     const {width, height} = this.page.viewportSize() ?? screen;
-    if (x < 0 || x > width || y < 0 || y > height) return false;
+    return x >= 0 && x <= width && y >= 0 && y <= height;
+  }
+
+  /** No other node is over its middle. @param {any} node */
+  async isFree(node) {
     /** @param {any} outer @param {any} inner */
     const holds = (outer, inner) =>
       inner.x >= outer.x - 1 &&
       inner.y >= outer.y - 1 &&
       inner.x + inner.width <= outer.x + outer.width + 1 &&
       inner.y + inner.height <= outer.y + outer.height + 1;
-    const point = {x, y, width: 0, height: 0};
+    const point = {
+      x: node.rect.x + node.rect.width / 2,
+      y: node.rect.y + node.rect.height / 2,
+      width: 0,
+      height: 0,
+    };
     return (await this.nodes()).every(
       ({id, rect}) => id === node.id || !holds(rect, point) || holds(rect, node.rect) || holds(node.rect, rect),
     );

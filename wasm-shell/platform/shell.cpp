@@ -85,6 +85,11 @@ void Shell::context_restored() {
 
 void Shell::handle(const SDL_Event& event) {
   ImGuiIO& io = ImGui::GetIO();
+  if (event.type == SDL_MOUSEBUTTONDOWN && event.button.which == SDL_TOUCH_MOUSEID) {
+    // SDL tells of no motion when a finger comes down where the last one was; the pointer has left since.
+    io.AddMouseSourceEvent(ImGuiMouseSource_TouchScreen);
+    io.AddMousePosEvent(static_cast<float>(event.button.x), static_cast<float>(event.button.y));
+  }
   const bool touch_release = event.type == SDL_MOUSEBUTTONUP && event.button.which == SDL_TOUCH_MOUSEID;
   // SDL tells of a cancelled touch as of a lifted finger. Moved away first, the pointer lets go over nothing.
   if (touch_release && touch_cancelled_) io.AddMousePosEvent(-FLT_MAX, -FLT_MAX);

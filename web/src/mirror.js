@@ -150,8 +150,9 @@ export class Mirror {
     const shown = before.get(key) ?? this.newElement(key, 'div', {id: key, role, rect: [0, 0, 0, 0]});
     setAttribute(shown.element, 'role', role);
     if (role === 'radiogroup') {
-      // Choices are named "choice/option": the part before the last stroke names the question.
-      setAttribute(shown.element, 'aria-label', firstKey.slice(0, Math.max(0, firstKey.lastIndexOf('/'))) || firstKey);
+      // The options of "part" are "part/first", "part/second": their question is the text "part/label" before them.
+      const question = this.shown.get(`${firstKey.slice(0, firstKey.lastIndexOf('/'))}/label`);
+      setAttribute(shown.element, 'aria-labelledby', question?.element.id ?? null);
     }
     this.shown.set(key, shown);
     return shown.element;

@@ -29,6 +29,7 @@ export const browserFlags = [
   '--enable-unsafe-swiftshader',
 ];
 const screen = {width: 390, height: 844};
+const touchable = new Set(['button', 'tab', 'radio', 'checkbox', 'textfield']);
 const kPatienceMs = 20_000;
 const kRestMs = 150;
 const kFramesToSettle = 8;
@@ -193,6 +194,15 @@ export class Phone {
     await this.touch(await this.bringIntoView(role, name));
   }
 
+  /** Touches what starts the page anew. @param {string} role @param {string} name */
+  async tapAndRestart(role, name) {
+    const {rect} = await this.bringIntoView(role, name);
+    const loaded = this.page.waitForEvent('load');
+    await this.page.touchscreen.tap(rect.x + rect.width / 2, rect.y + rect.height / 2);
+    await loaded;
+    await this.started();
+  }
+
   /** @param {{rect: {x: number, y: number, width: number, height: number}}} node one that is in view */
   async touch({rect: {x, y, width, height}}) {
     await this.page.touchscreen.tap(x + width / 2, y + height / 2);
@@ -220,13 +230,17 @@ export class Phone {
 
   /** Drags the screen until the node's middle is free to be touched. */
   async bringIntoView(/** @type {string} */ role, /** @type {string} */ name) {
+    const {width, height} = this.page.viewportSize() ?? screen;
     let node = await this.find(role, name);
     for (let tries = 0; tries < 30; ++tries) {
       const stays = role === 'tab' || this.fixed.has(node.id);
       if (this.isInside(node) && (stays || (await this.isFree(node)))) return node;
       const before = node.rect.y;
-      const way = Math.max(-260, Math.min(260, screen.height / 2 - (before + node.rect.height / 2)));
-      await this.drag(screen.width - 12, screen.height / 2 - way / 2, Math.abs(way) < 40 ? 40 * Math.sign(way) : way);
+      const wanted = height / 2 - (before + node.rect.height / 2);
+      // Long strokes are for long lists, which have no keys under the finger.
+      const most = height * (Math.abs(wanted) > height ? 0.6 : 0.3);
+      const way = Math.max(-most, Math.min(most, wanted));
+      await this.drag(width - 12, height / 2 - way / 2, Math.abs(way) < 40 ? 40 * Math.sign(way) : way);
       node = await this.find(role, name);
       // What a drag does not move stands outside the scrolling part, over what scrolls beneath it.
       if (node.rect.y === before) this.fixed.add(node.id);
@@ -256,8 +270,9 @@ export class Phone {
       width: 0,
       height: 0,
     };
+    const isPart = (/** @type {any} */ {role, rect}) => !touchable.has(role) && holds(node.rect, rect);
     return (await this.nodes()).every(
-      ({id, rect}) => id === node.id || !holds(rect, point) || holds(rect, node.rect) || holds(node.rect, rect),
+      (other) => other.id === node.id || !holds(other.rect, point) || holds(other.rect, node.rect) || isPart(other),
     );
   }
 

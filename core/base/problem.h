@@ -48,9 +48,9 @@ std::optional<Problem> outside(std::string_view parameter, double value, const R
 }  // namespace tawny
 
 // Leaves the enclosing Result-returning function with the Problem when `value` is outside `range`.
-#define TAWNY_REFUSE_OUTSIDE(parameter, value, range)                                \
-  do {                                                                               \
-    if (auto tawny_problem = ::tawny::outside((parameter), (value), (range))) {      \
-      return ::tl::unexpected<::tawny::Problem>(*std::move(tawny_problem));          \
-    }                                                                                \
+#define TAWNY_REFUSE_OUTSIDE(parameter, value, range)                           \
+  do {                                                                          \
+    if (auto tawny_problem = ::tawny::outside((parameter), (value), (range))) { \
+      return ::tl::unexpected<::tawny::Problem>(*std::move(tawny_problem));     \
+    }                                                                           \
   } while (false)

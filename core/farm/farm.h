@@ -1,7 +1,7 @@
 // A farm folded from its logbook: set-up, ponds with their history and state, people, bins, products.
 //
-// The fold is a pure function of the entries, the default protocol and the instant; nothing of it is stored. The
-// history points into the logbook, so a Farm is good until the logbook changes.
+// The fold is a pure function of the entries, the default protocol and the instant; nothing of it is stored.
+// The history points into the logbook, so a Farm is good until the logbook changes.
 #pragma once
 
 #include <map>
@@ -37,7 +37,7 @@ struct Farm {
   bool demo = false;
   FarmPlace place;
   std::vector<FarmPond> ponds;  // in walking order
-  bool bin_set_up = false;  // a bin_setup entry exists; until then the protocol's own bin stands here
+  bool bin_set_up = false;      // a bin_setup entry exists; until then the protocol's own bin stands here
   BinLimits bin_limits;
   double lane_spacing_m = 10;
   std::vector<FarmProduct> products;

@@ -47,9 +47,9 @@ struct Draft {
   std::string kind;  // see kinds.h
   std::string pond;  // pond id, empty for the whole farm
   std::string who;
-  Instant observed;       // when it was seen or done
-  std::string corrects;   // reference of the entry that this one replaces, or empty
-  std::string voids;      // reference of the entry that this one takes back, or empty (kind "void")
+  Instant observed;      // when it was seen or done
+  std::string corrects;  // reference of the entry that this one replaces, or empty
+  std::string voids;     // reference of the entry that this one takes back, or empty (kind "void")
   Values values;
   bool operator==(const Draft&) const = default;
 };
@@ -91,8 +91,9 @@ struct DeviceChain {
 // Refuses (malformed): an empty kind, a key or text that is not UTF-8, a number that is not finite.
 Result<Entry> seal(const Draft& draft, Instant recorded, DeviceChain& chain);
 
-// Reads one line. Refuses (malformed) what is not a whole entry whose hash fits its bytes; refuses (unsupported)
-// a format number newer than kEntryFormat, so that no newer line is ever misread (Logbook keeps it all the same).
+// Reads one line. Refuses (malformed) what is not a whole entry whose hash fits its bytes; refuses
+// (unsupported) a format number newer than kEntryFormat, so that no newer line is ever misread (Logbook keeps
+// it all the same).
 Result<Entry> parse_entry(std::string_view line);
 
 inline constexpr int kEntryFormat = 1;

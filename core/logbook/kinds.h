@@ -1,5 +1,5 @@
-// The kinds of entry and the keys of their values. One name, one meaning, for as long as logbooks live: a kind is
-// never reused for something else, a key never changes its unit. A new kind or key is simply added here.
+// The kinds of entry and the keys of their values. One name, one meaning, for as long as logbooks live: a kind
+// is never reused for something else, a key never changes its unit. A new kind or key is simply added here.
 //
 // Times inside values are ISO 8601 texts with Z. Enumerations are the texts listed. "opt" may be absent.
 #pragma once
@@ -13,8 +13,8 @@ namespace tawny::kind {
 // windows_by ("sun" | "clock", opt: sun)
 inline constexpr std::string_view kFarmSetup = "farm_setup";
 // pond = id. name, walk_order, build ("earthen" | "lined"), nominal_area_ha, inlets (texts), and either
-// survey_level_cm + survey_area_m2 (numbers, same length) or bottom_length_m, bottom_width_m, depth_m, bank_slope;
-// outline_length_m, outline_width_m (opt: for the lanes), stocking_level_cm (opt)
+// survey_level_cm + survey_area_m2 (numbers, same length) or bottom_length_m, bottom_width_m, depth_m,
+// bank_slope; outline_length_m, outline_width_m (opt: for the lanes), stocking_level_cm (opt)
 inline constexpr std::string_view kPondSetup = "pond_setup";
 // bin_volume_l, fill_share, lift_kg, boat_load_kg, lane_spacing_m; the latest counts
 inline constexpr std::string_view kBinSetup = "bin_setup";
@@ -47,7 +47,8 @@ inline constexpr std::string_view kWaterReading = "water_reading";
 inline constexpr std::string_view kLevelReading = "level_reading";
 // secchi_vanish_cm + secchi_return_cm, or seen_on_bottom (bool) with depth_at_disc_cm; depth_at_disc_cm (opt)
 inline constexpr std::string_view kSecchiReading = "secchi_reading";
-// colour (see protocol: clear, muddy, pale_gold, golden, golden_brown, light_green, green, dark_green, red_brown)
+// colour (see protocol: clear, muddy, pale_gold, golden, golden_brown, light_green, green, dark_green,
+// red_brown)
 inline constexpr std::string_view kWaterColour = "water_colour";
 // sky ("bright" | "mixed" | "dull")
 inline constexpr std::string_view kSky = "sky";
@@ -86,8 +87,8 @@ inline constexpr std::string_view kDoseStep = "dose_step";
 // walk, reason (opt): the walk is broken off; what was spread stands as steps
 inline constexpr std::string_view kDoseWalkStop = "dose_walk_stop";
 // product, product_kg, bins, started (time), ended (time), coverage ("whole" | "part"), dissolved (bool), sky,
-// rate_kg_ha, area_ha, nitrate_n_mg_l (opt), lot (opt), walk (opt). Here, in a walk's start and in a soil_broadcast:
-// manager_override (true, opt) + reason: the manager's word for what the protocol refuses
+// rate_kg_ha, area_ha, nitrate_n_mg_l (opt), lot (opt), walk (opt). Here, in a walk's start and in a
+// soil_broadcast: manager_override (true, opt) + reason: the manager's word for what the protocol refuses
 inline constexpr std::string_view kDose = "dose";
 
 // About other entries -----------------------------------------------------------------------------------------

@@ -14,8 +14,9 @@
 // The kelvin zero of 273.2 is that of Emerson's printed table. pH scale: NBS. On the total or the seawater
 // scale the same water reads 0.1 to 0.15 lower, and other constants hold (Clegg & Whitfield 1995).
 //
-// What does not hold: the answer to better than 20 %: pairs of TAN and NH3-N printed in toxicity papers lie from
-// 7 % under this to 20 % over it at S 15 to 39. At S 1 the two formulas do not meet: 2 % apart at 20 and 30 C.
+// What does not hold: the answer to better than 20 %: pairs of TAN and NH3-N printed in toxicity papers lie
+// from 7 % under this to 20 % over it at S 15 to 39. At S 1 the two formulas do not meet: 2 % apart at 20 and
+// 30 C.
 #pragma once
 
 #include "base/problem.h"

@@ -32,7 +32,7 @@ struct Boot {
   std::string store = "own";  // "own" or "demo"
   std::string device;         // this install's id; new when nothing was stored
   std::optional<Witness> witness;
-  bool writer = true;         // false: another tab holds the pen, this one reads along
+  bool writer = true;                            // false: another tab holds the pen, this one reads along
   SaveOutcome store_state = SaveOutcome::saved;  // anything else: the store could not be opened
   std::map<std::string, std::string> settings;   // see Platform::remember
   std::string app_version;

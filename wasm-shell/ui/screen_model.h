@@ -1,8 +1,9 @@
-// The screen model: every control and every text of the present frame as {id, role, name, value, state, rectangle}.
+// The screen model: every control and every text of the present frame as {id, role, name, value, state,
+// rectangle}.
 //
 // Written by the widget layer only. The page mirrors it into real DOM nodes over the canvas, so that screen
-// readers, keyboards and browser tests find each control by role and name; a click on a mirror node comes back as
-// an activation of the same id.
+// readers, keyboards and browser tests find each control by role and name; a click on a mirror node comes back
+// as an activation of the same id.
 #pragma once
 
 #include <cstdint>
@@ -21,13 +22,13 @@ enum class NodeRole { heading, text, status, alert, image, button, tab, radio, c
 std::string_view name_of(NodeRole role);
 
 struct Node {
-  std::string id;     // unique in a frame; stable from frame to frame
+  std::string id;  // unique in a frame; stable from frame to frame
   NodeRole role = NodeRole::text;
-  std::string name;   // what a screen reader says
+  std::string name;  // what a screen reader says
   std::string value;
   std::string state;  // "", or of: disabled selected checked expanded pressed busy - separated by blanks
   Rect rect;
-  int level = 0;      // of a heading
+  int level = 0;  // of a heading
   // of a textfield, for the entry bar:
   std::string hint;
   std::string input_kind;  // "text", "name", "note", "decimal"

@@ -1,7 +1,8 @@
 // Words: message ids with named values become text in the person's language.
 //
-// A table is a flat JSON object: id -> "text with {name} in it", or id -> {"one": ..., "other": ...} chosen by the
-// value named "count". An id that the table lacks is shown as the id itself, so that it is seen and reported.
+// A table is a flat JSON object: id -> "text with {name} in it", or id -> {"one": ..., "other": ...} chosen by
+// the value named "count". An id that the table lacks is shown as the id itself, so that it is seen and
+// reported.
 #pragma once
 
 #include <map>
@@ -22,13 +23,13 @@ class Words {
 
   std::string operator()(const Message& message) const;
   std::string operator()(std::string_view id) const;
-  std::string number(double value, int decimals) const;         // with the language's decimal mark
-  std::string quantity(const Quantity& quantity) const;         // "62 cm"
-  std::string unit(std::string_view key) const;                 // "cm"
-  std::string time(Instant instant) const;                      // "05:42", "yesterday 05:42", "21 Nov 05:42"
-  std::string clock(Instant instant) const;                     // "05:42" always
-  std::string day(CivilDay day) const;                          // "today", "yesterday", "tomorrow", "21 Nov"
-  std::string age(Instant then) const;                          // "3 h ago", "2 days ago"
+  std::string number(double value, int decimals) const;  // with the language's decimal mark
+  std::string quantity(const Quantity& quantity) const;  // "62 cm"
+  std::string unit(std::string_view key) const;          // "cm"
+  std::string time(Instant instant) const;               // "05:42", "yesterday 05:42", "21 Nov 05:42"
+  std::string clock(Instant instant) const;              // "05:42" always
+  std::string day(CivilDay day) const;                   // "today", "yesterday", "tomorrow", "21 Nov"
+  std::string age(Instant then) const;                   // "3 h ago", "2 days ago"
   bool has(std::string_view id) const;
   char decimal_mark() const { return decimal_mark_; }
 

@@ -24,18 +24,19 @@ struct SunLineTick {
   Instant at;
   DueState state = DueState::now;
 };
-void draw_sun_line(Ui& ui, Rect where, const DayWindows& day, Instant now, const std::vector<SunLineTick>& ticks);
+void draw_sun_line(Ui& ui, Rect where, const DayWindows& day, Instant now,
+                   const std::vector<SunLineTick>& ticks);
 
 // A pond's cross-section with its own banks. Levels in cm on the gauge between `lowest_cm` and `full_cm`.
 struct WaterColumn {
   double lowest_cm = 0, full_cm = 100;
   double bank_slope = 2;
-  std::optional<double> level_cm;        // no reading yet: an empty, dotted outline
+  std::optional<double> level_cm;                       // no reading yet: an empty, dotted outline
   std::optional<double> coming_low_cm, coming_high_cm;  // the level that the next stage asks for
   std::optional<WaterColour> colour;
-  std::optional<double> secchi_cm;       // the disc hangs this deep under the surface
+  std::optional<double> secchi_cm;  // the disc hangs this deep under the surface
   bool secchi_on_bottom = false;
-  std::optional<double> band_low_cm, band_high_cm;      // drawn beside the disc
+  std::optional<double> band_low_cm, band_high_cm;  // drawn beside the disc
 };
 // `large`: with gauge figures and labels; else a small picture for a list row.
 void draw_water_column(Ui& ui, Rect where, const WaterColumn& column, bool large);

@@ -24,7 +24,8 @@ void number_field(App& app, Ui& ui, NumberField& field);
 // Puts the field's value under `key` when there is one.
 void put_number(Draft& draft, std::string_view key, const NumberField& field);
 
-// The draft as an entry that no device has written, so that the core's readers can judge a form before it is saved.
+// The draft as an entry that no device has written, so that the core's readers can judge a form before it is
+// saved.
 Entry as_entry(const Draft& draft);
 
 // The wide main button in the footer, and above it what became of the last act (saving, not saved and why).

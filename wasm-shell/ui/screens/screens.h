@@ -18,8 +18,8 @@ std::unique_ptr<Screen> make_logbook_screen(const std::string& pond = {});  // e
 std::unique_ptr<Screen> make_office_screen();
 
 std::unique_ptr<Screen> make_pond_screen(const std::string& pond);
-// Entry of one act at one pond. `detail`: an inlet's name where the act asks for one. `corrects`: reference of the
-// entry that is being corrected, whose values are filled in.
+// Entry of one act at one pond. `detail`: an inlet's name where the act asks for one. `corrects`: reference of
+// the entry that is being corrected, whose values are filled in.
 std::unique_ptr<Screen> make_entry_screen(Act act, const std::string& pond, const std::string& detail = {},
                                           const std::string& corrects = {});
 // The gate of a pond's stage: pass by hand or refuse, with a reason.
@@ -37,15 +37,15 @@ std::unique_ptr<Screen> make_pond_setup_screen(const std::string& pond);
 std::unique_ptr<Screen> make_bin_setup_screen();
 std::unique_ptr<Screen> make_person_setup_screen();
 
-// A number typed with our own keys. Opened on top of the asking screen; it has closed itself when `done` is given the
-// accepted number.
+// A number typed with our own keys. Opened on top of the asking screen; it has closed itself when `done` is
+// given the accepted number.
 struct NumberAsk {
-  std::string title;         // "Pond 3, dissolved oxygen"
-  std::string unit;          // unit key
+  std::string title;  // "Pond 3, dissolved oxygen"
+  std::string unit;   // unit key
   int decimals = 1;
   bool sign = false;
   std::optional<double> present;
-  std::string last;          // "last 4.2 mg/L, 22 h ago", may be empty
+  std::string last;                 // "last 4.2 mg/L, 22 h ago", may be empty
   std::optional<double> low, high;  // refused outside
 };
 std::unique_ptr<Screen> make_number_screen(NumberAsk ask, std::function<void(App&, double)> done);

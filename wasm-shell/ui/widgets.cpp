@@ -276,8 +276,8 @@ void Ui::end_footer() {
   const float top = state.middle.y + state.middle.h - state.shown_footer;
   const float needed = state.flow.y + 8 - top;
   if (needed != area.footer) {
-    // What did not fit this time has its room in the next frame.
-    if (needed > state.shown_footer + 0.5f || area.footer > state.shown_footer)
+    // What did not fit this time, or left room over, has its place in the next frame.
+    if (needed > state.shown_footer + 0.5f || area.footer >= state.shown_footer)
       state.wanted = std::max(state.wanted, 2);
     area.footer = needed;
   }

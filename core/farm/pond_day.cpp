@@ -121,7 +121,7 @@ class PondDay {
       if (trouble.forbids_dose) return;
     }
     const bool first = state_.stage == Stage::first_dose;
-    if (!first && !state_.dose.advised) return;
+    if (!state_.dose.advised) return;
     const bool closed = day_.now > window.until;
     // Advice that came up after this morning's window is for the next one.
     const Instant known_since = first ? state_.stage_since : newest_secchi_day();

@@ -49,20 +49,33 @@ std::vector<ProtocolChange> farm_changes(const Farm& farm) {
   return changes;
 }
 
-int rank(DueState state) {
-  switch (state) {
+bool in_closing_window(const DueItem& item, const Day& day) {
+  return item.state == DueState::now && item.until < day.until;
+}
+
+int rank(const DueItem& item, const Day& day) {
+  if (in_closing_window(item, day)) return 0;
+  switch (item.state) {
     case DueState::overdue:
-      return 0;
-    case DueState::now:
       return 1;
-    case DueState::later:
+    case DueState::now:
       return 2;
-    case DueState::missed:
+    case DueState::later:
       return 3;
+    case DueState::missed:
+      return 4;
     case DueState::done:
       break;
   }
-  return 4;
+  return 5;
+}
+
+bool comes_before(const DueItem& a, const DueItem& b, const Day& day) {
+  const int rank_a = rank(a, day);
+  const int rank_b = rank(b, day);
+  if (rank_a != rank_b) return rank_a < rank_b;
+  if (in_closing_window(a, day) && a.until != b.until) return a.until < b.until;
+  return std::tie(a.walk_order, a.pond, a.from) < std::tie(b.walk_order, b.pond, b.from);
 }
 
 constexpr std::pair<Role, std::string_view> kRoles[] = {
@@ -126,10 +139,8 @@ Result<Rounds> rounds(const Farm& farm, const Protocol& protocol, Instant now) {
     }
     collect_due(pond, times.at(now), pond_day, result.items);
   }
-  std::stable_sort(result.items.begin(), result.items.end(), [](const DueItem& a, const DueItem& b) {
-    if (rank(a.state) != rank(b.state)) return rank(a.state) < rank(b.state);
-    return std::tie(a.walk_order, a.pond, a.from) < std::tie(b.walk_order, b.pond, b.from);
-  });
+  std::stable_sort(result.items.begin(), result.items.end(),
+                   [&](const DueItem& a, const DueItem& b) { return comes_before(a, b, day); });
   return result;
 }
 

@@ -38,7 +38,10 @@ struct DueItem {
 
 struct Rounds {
   DayWindows today;
-  std::vector<DueItem> items;  // now (overdue first), later, missed, done; each in walking order, then by time
+  // What is to be done now: what a closing window asks for, the soonest end first; then what is overdue; then
+  // what has no window. After that what comes later, what was missed, what is done. In walking order within
+  // each.
+  std::vector<DueItem> items;
 };
 
 // Refuses only where the sun neither rises nor sets.

@@ -27,6 +27,14 @@ bool by_manager(const Draft& draft) {
          reason->find_first_not_of(" \t\n") != std::string::npos;
 }
 
+// The dose is what an open walk came to.
+bool ends_a_walk(const Draft& draft, const PondHistory& history) {
+  const std::string* walk = text_in(draft, "walk");
+  if (walk == nullptr) return false;
+  return std::any_of(history.walks.begin(), history.walks.end(),
+                     [&](const DoseWalk& one) { return one.walk == *walk && !one.recorded; });
+}
+
 void check_product(const Draft& draft, const Protocol& protocol, std::vector<Finding>& findings) {
   const std::string* product = text_in(draft, "product");
   if (product == nullptr) return;
@@ -38,26 +46,41 @@ void check_product(const Draft& draft, const Protocol& protocol, std::vector<Fin
                           .with("product", Word{"product." + *product})});
 }
 
-void check_times(const Draft& draft, std::vector<Finding>& findings) {
+void check_times(const Draft& draft, Instant now, std::vector<Finding>& findings) {
   const std::string* started_text = text_in(draft, "started");
   const std::string* ended_text = text_in(draft, "ended");
   if (started_text == nullptr || ended_text == nullptr) return;
   const Result<Instant> started = parse_instant(*started_text);
   const Result<Instant> ended = parse_instant(*ended_text);
-  if (!started || !ended || *ended >= *started) return;
-  findings.push_back({Finding::Weight::refused, "ended",
-                      Message("finding.ended_before_started").with("started", *started).with("ended", *ended)});
+  if (!started || !ended) return;
+  if (*ended < *started) {
+    findings.push_back(
+        {Finding::Weight::refused, "ended",
+         Message("finding.ended_before_started").with("started", *started).with("ended", *ended)});
+  } else if (*ended > now) {
+    findings.push_back({Finding::Weight::refused, "ended", Message("finding.future").with("time", *ended)});
+  }
 }
 
-void check_amount(const Draft& draft, const PondHistory& history, const Protocol& protocol,
+// Until the first dose counts as given, a dose is the first one.
+bool is_first(const Draft& draft, const PondHistory& history, const Protocol& standard,
+              const FarmPlace& place) {
+  if (doses_at(history, draft.observed).empty()) return true;
+  return assess(history, standard, place, draft.observed).stage == Stage::first_dose;
+}
+
+void check_amount(const Draft& draft, const PondHistory& history, const Protocol& protocol, bool first,
                   Finding::Weight weight, std::vector<Finding>& findings) {
   const auto product_kg = number_in(draft, "product_kg");
+  if (product_kg && *product_kg == 0) {
+    findings.push_back({Finding::Weight::refused, "product_kg", Message("finding.dose_of_nothing")});
+    return;
+  }
   const auto area_ha = number_in(draft, "area_ha");
   const double area_counted_ha = area_ha && *area_ha > 0 ? *area_ha : history.pond.nominal_area_ha;
   std::optional<double> rate_kg_ha = number_in(draft, "rate_kg_ha");
   if (product_kg && area_counted_ha > 0) rate_kg_ha = *product_kg / area_counted_ha;
   if (!rate_kg_ha) return;
-  const bool first = doses_at(history, draft.observed).empty();
   const double most_kg_ha = first ? protocol.number("stage.first_dose.rate_kg_ha") *
                                         (1 + protocol.number("stage.first_dose.rate_tolerance_share"))
                                   : protocol.number("dose.most_at_once_kg_ha");
@@ -86,16 +109,17 @@ void check_days(const Draft& draft, const PondHistory& history, const Protocol& 
 
 }  // namespace
 
-void check_dose(const Draft& draft, const PondHistory& history, const Protocol& protocol,
-                const FarmPlace& place, std::vector<Finding>& findings) {
+void check_dose(const Draft& draft, const PondHistory& history, const Protocol& standard,
+                const Protocol& protocol, const FarmPlace& place, Instant now, std::vector<Finding>& findings) {
   const bool dose = draft.kind == kind::kDose;
   const bool walk = draft.kind == kind::kDoseWalkStart;
   if (!dose && !walk && draft.kind != kind::kSoilBroadcast) return;
   check_product(draft, protocol, findings);
   if (!dose && !walk) return;
-  check_times(draft, findings);
-  const auto weight = walk && !by_manager(draft) ? Finding::Weight::refused : Finding::Weight::questioned;
-  check_amount(draft, history, protocol, weight, findings);
+  check_times(draft, now, findings);
+  const bool spread = dose && (!draft.corrects.empty() || ends_a_walk(draft, history));
+  const auto weight = spread || by_manager(draft) ? Finding::Weight::questioned : Finding::Weight::refused;
+  check_amount(draft, history, protocol, is_first(draft, history, standard, place), weight, findings);
   check_days(draft, history, protocol, place, weight, findings);
 }
 

@@ -51,9 +51,9 @@ constexpr std::string_view kNeverNegative[] = {
 
 class Checker {
  public:
-  Checker(const Draft& draft, const PondHistory& history, const Protocol& protocol, const FarmPlace& place,
-          Instant now)
-      : draft_(draft), history_(history), protocol_(protocol), place_(place), now_(now) {}
+  Checker(const Draft& draft, const PondHistory& history, const Protocol& standard, const Protocol& protocol,
+          const FarmPlace& place, Instant now)
+      : draft_(draft), history_(history), standard_(standard), protocol_(protocol), place_(place), now_(now) {}
 
   std::vector<Finding> check() {
     check_time();
@@ -61,7 +61,7 @@ class Checker {
     check_water();
     check_secchi();
     check_level();
-    check_dose(draft_, history_, protocol_, place_, findings_);
+    check_dose(draft_, history_, standard_, protocol_, place_, now_, findings_);
     check_whole();
     std::stable_sort(findings_.begin(), findings_.end(), [](const Finding& a, const Finding& b) {
       return a.weight == Finding::Weight::refused && b.weight == Finding::Weight::questioned;
@@ -295,6 +295,7 @@ class Checker {
 
   const Draft& draft_;
   const PondHistory& history_;
+  const Protocol& standard_;
   const Protocol& protocol_;
   const FarmPlace& place_;
   const Instant now_;
@@ -323,9 +324,10 @@ PondHistory without(const PondHistory& history, const std::string& reference) {
 std::vector<Finding> check_entry(const Draft& draft, const PondHistory& history, const Protocol& protocol,
                                  const FarmPlace& place, Instant now) {
   const ProtocolTimes times(protocol, history.protocol_changes);
-  if (draft.corrects.empty()) return Checker(draft, history, times.at(draft.observed), place, now).check();
+  const Protocol& then = times.at(draft.observed);
+  if (draft.corrects.empty()) return Checker(draft, history, protocol, then, place, now).check();
   const PondHistory others = without(history, draft.corrects);
-  return Checker(draft, others, times.at(draft.observed), place, now).check();
+  return Checker(draft, others, protocol, then, place, now).check();
 }
 
 }  // namespace tawny

@@ -61,8 +61,8 @@ Criterion broadcast(const Look& look) {
   const auto with_rate = [&](std::string_view message) {
     return say(message).with("rate", in_kg_ha(rate_kg_ha));
   };
-  if (rate_kg_ha < low_kg_ha) return answer.unmet(with_rate("why.broadcast_low"));
-  if (rate_kg_ha > high_kg_ha) return answer.unmet(with_rate("why.broadcast_high"));
+  if (!at_least(rate_kg_ha, low_kg_ha)) return answer.unmet(with_rate("why.broadcast_low"));
+  if (!at_most(rate_kg_ha, high_kg_ha)) return answer.unmet(with_rate("why.broadcast_high"));
   return answer.met(with_rate("why.broadcast_inside"));
 }
 

@@ -41,6 +41,19 @@ Criterion dawn_oxygen(const Look& look) {
   return answer.met(say("why.dawn_do_enough").with("do", in_mg_l(*lowest_mg_l)));
 }
 
+// The lowest and the highest possible pH read from `from` on, in a window or not: the range holds all day.
+std::pair<const WaterReading*, const WaterReading*> ph_extremes(const Look& look, Instant from) {
+  std::pair<const WaterReading*, const WaterReading*> result;
+  for (const WaterReading& reading : look.history.water) {
+    if (reading.at > look.at) break;
+    if (reading.at < from || !look.usable.possible_ph(reading)) continue;
+    if (result.first == nullptr || *reading.ph < *result.first->ph) result.first = &reading;
+    if (result.second == nullptr || *reading.ph > *result.second->ph) result.second = &reading;
+  }
+  return result;
+}
+
+// Judged on the last paired day that is recent enough, and on every reading since that day began.
 Criterion ph(const Look& look) {
   Answer answer(look, "release.ph");
   answer.rests_on({"stage.release.ph_low", "stage.release.ph_high", "stage.release.ph_swing",
@@ -57,26 +70,31 @@ Criterion ph(const Look& look) {
         .with("stocked", in_ph(look.number("stage.release.ph_swing_stocked")));
   };
   answer.settled_by(Act::water_reading, WindowName::afternoon, look.at);
-  for (int back = 0; back < age_days; ++back) {
-    const DayWater day = look.usable.water(look.day.plus(-back), look.at);
-    if (!day.ph_swing()) continue;
-    answer.cite(day.entries);
-    const auto with_values = [&](std::string_view message) {
-      Message said = say(message);
-      said.with("dawn", in_ph(*day.dawn_ph)).with("afternoon", in_ph(*day.afternoon_ph));
-      said.with("swing", in_ph(*day.ph_swing()));
-      return said;
-    };
-    if (back == 0) {
+  DayWater day;
+  for (int back = 0; back < age_days && !day.ph_swing(); ++back) {
+    day = look.usable.water(look.day.plus(-back), look.at);
+  }
+  const CivilDay first = day.ph_swing() ? day.day : look.day.plus(1 - age_days);
+  const auto [lowest, highest] = ph_extremes(look, look.start_of(first));
+  if (lowest != nullptr && (*lowest->ph < low || *highest->ph > high)) {
+    const WaterReading& beyond = *lowest->ph < low ? *lowest : *highest;
+    if (look.usable.water(look.day, look.at).afternoon_ph) {
       answer.settled_by(Act::water_reading, WindowName::afternoon, look.start_of(look.day.plus(1)));
     }
-    const bool inside =
-        std::min(*day.dawn_ph, *day.afternoon_ph) >= low && std::max(*day.dawn_ph, *day.afternoon_ph) <= high;
-    if (!inside) return answer.unmet(with_values("why.ph_outside"));
-    if (!at_most(*day.ph_swing(), swing_limit)) return answer.unmet(with_values("why.ph_swing_large"));
-    return answer.met(with_values("why.ph_inside"));
+    return answer.cite(beyond.entry)
+        .unmet(say("why.ph_outside").with("ph", in_ph(*beyond.ph)).with("time", beyond.at));
   }
-  return answer.unknown(say_why_water_missing(look, say("why.ph_missing")));
+  if (!day.ph_swing()) return answer.unknown(say_why_water_missing(look, say("why.ph_missing")));
+  answer.cite(day.entries);
+  if (day.day == look.day) {
+    answer.settled_by(Act::water_reading, WindowName::afternoon, look.start_of(look.day.plus(1)));
+  }
+  const bool calm = at_most(*day.ph_swing(), swing_limit);
+  Message why = say(calm ? "why.ph_inside" : "why.ph_swing_large")
+                    .with("dawn", in_ph(*day.dawn_ph))
+                    .with("afternoon", in_ph(*day.afternoon_ph))
+                    .with("swing", in_ph(*day.ph_swing()));
+  return calm ? answer.met(std::move(why)) : answer.unmet(std::move(why));
 }
 
 // The newest reading with the value asked for, not older than stage.release.reading_age_days.

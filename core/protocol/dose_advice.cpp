@@ -51,10 +51,16 @@ CivilDay set_next_window(const Look& look, DoseAdvice& advice) {
   return look.day;
 }
 
-void judge_last_dose(const Look& look, CivilDay morning, Reasons& reasons) {
+std::optional<CivilDay> last_dose_day(const Look& look) {
   const std::vector<const DoseRecord*> doses = doses_at(look.history, look.at);
-  if (doses.empty()) return;
-  const CivilDay last = look.day_of(doses.back()->started);
+  if (doses.empty()) return std::nullopt;
+  return look.day_of(doses.back()->started);
+}
+
+void judge_last_dose(const Look& look, CivilDay morning, Reasons& reasons) {
+  const std::optional<CivilDay> dosed = last_dose_day(look);
+  if (!dosed) return;
+  const CivilDay last = *dosed;
   const auto between = static_cast<int>(look.number("dose.days_between"));
   const int ago = morning.days - last.days;
   Message message = Message(ago < between ? "dose.too_soon" : "dose.long_enough")
@@ -93,6 +99,7 @@ std::optional<double> judge_secchi(const Look& look, Reasons& reasons, DoseAdvic
   const auto needed =
       after_first ? std::size_t{1} : static_cast<std::size_t>(look.number("dose.days_over_band"));
   const auto age_days = static_cast<int>(look.number("dose.secchi_age_days"));
+  const std::optional<CivilDay> dosed = last_dose_day(look);
   const std::vector<DaySecchi> days =
       look.usable.secchi_days(look.day_of(look.history.cycle_start), Instant{INT64_MIN}, look.at, needed, true);
   if (days.empty()) {
@@ -136,7 +143,18 @@ std::optional<double> judge_secchi(const Look& look, Reasons& reasons, DoseAdvic
   }
   const bool all_over =
       std::all_of(days.begin(), days.end(), [&](const DaySecchi& day) { return day.over(high_cm); });
-  if (days.size() < needed || !all_over) {
+  // A day before the last dose was answered by that dose, and days with a gap between them are not running.
+  bool running = days.size() == needed && (!dosed || days.back().day > *dosed);
+  for (std::size_t i = 1; i < days.size(); ++i) {
+    running = running && days[i - 1].day.days - days[i].day.days <= age_days;
+  }
+  const auto wait_days = static_cast<int>(look.number("stage.bloom.days_normal"));
+  if (after_first && dosed && now.day.days - dosed->days < wait_days) {
+    reasons.soft(
+        say("dose.bloom_wait").with("needed", in_days(wait_days)).with("next", dosed->plus(wait_days)));
+    return std::nullopt;
+  }
+  if (!running || !all_over) {
     reasons.soft(say("dose.over_one_day").with("needed", plain(static_cast<double>(needed))));
     return std::nullopt;
   }
@@ -238,11 +256,14 @@ std::vector<Question> open_questions(const Look& look) {
   std::vector<Question> questions;
   const std::vector<const DoseRecord*> doses = doses_at(look.history, look.at);
   const double within_h = look.number("dose.double_within_h");
-  const auto settled = [&](const DoseRecord& dose) {
-    const std::string reference = to_reference(dose.entry->id);
+  // Of what was settled otherwise, one dose is out already; a third record of it is a question of its own.
+  const auto both_hold = [&](const DoseRecord& later) {
+    const std::string reference = to_reference(later.entry->id);
     return std::any_of(look.history.settled.begin(), look.history.settled.end(), [&](const Entry* entry) {
       const std::string* question = entry->text("question");
-      return entry->observed <= look.at && question != nullptr && *question == reference;
+      const std::string* keep = entry->text("keep");
+      return entry->observed <= look.at && question != nullptr && *question == reference && keep != nullptr &&
+             *keep == "both";
     });
   };
   for (std::size_t second = 1; second < doses.size(); ++second) {
@@ -251,7 +272,7 @@ std::vector<Question> open_questions(const Look& look) {
       const DoseRecord& b = *doses[second];
       if (hours_between(a.started, b.started) > within_h) break;
       if (a.product != b.product) continue;
-      if (settled(a) || settled(b)) break;
+      if (both_hold(b)) break;
       Question question;
       question.id = "double_dose";
       question.what = Message("question.double_dose")

@@ -25,8 +25,16 @@ PondHistory build_history(const Pond& pond, const std::vector<const Entry*>& eff
   PondHistory history;
   history.pond = pond;
   const Entry* start = nullptr;
+  bool ended = false;
   for (const Entry* entry : effective) {
-    if (entry->pond == pond.id && starts_cycle(*entry)) start = entry;
+    if (entry->pond != pond.id) continue;
+    ended = ended || entry->kind == kind::kCycleEnd;
+    if (!starts_cycle(*entry)) continue;
+    // Two phones that start one cycle, each without having met the other, leave it started once: by the first.
+    const bool told_twice = start != nullptr && !ended && *start->text("cycle") == *entry->text("cycle");
+    if (told_twice) continue;
+    start = entry;
+    ended = false;
   }
   if (start != nullptr) {
     history.cycle = *start->text("cycle");
@@ -42,7 +50,7 @@ PondHistory build_history(const Pond& pond, const std::vector<const Entry*>& eff
       continue;
     }
     if (entry->kind == kind::kCycleStart && entry != start) {
-      // Another start at the same instant that lost to the later one, or one without a label.
+      // The same start told twice, or one without a label.
       if (!starts_cycle(*entry)) history.unreadable.push_back(entry);
       continue;
     }

@@ -151,9 +151,9 @@ struct PondHistory {
   std::vector<const Entry*> entries;     // all of this cycle, in order
 };
 
-// The current (last started) cycle of `pond`. `effective` is Logbook::effective(): only entries of this pond
-// and of the whole farm (pond empty) are taken, from the cycle's start on; set-up entries count from before it,
-// too.
+// The current (last started) cycle of `pond`; a start with the label of the cycle that is running starts
+// nothing. `effective` is Logbook::effective(): only entries of this pond and of the whole farm (pond empty)
+// are taken, from the cycle's start on; set-up entries count from before it, too.
 PondHistory build_history(const Pond& pond, const std::vector<const Entry*>& effective);
 
 }  // namespace tawny

@@ -25,7 +25,8 @@ std::optional<Instant> Look::next_in(WindowName window, Instant from) const {
 
 namespace {
 
-// The question names one dose of a pair; the other is the dose of the same product that lies closest in time.
+// The question names the later dose of a pair ("second"); the first is the dose of the same product that lies
+// closest in time.
 void drop_settled(std::vector<const DoseRecord*>& doses, const std::string& question, bool keep_first) {
   const auto named = std::find_if(doses.begin(), doses.end(), [&](const DoseRecord* dose) {
     return to_reference(dose->entry->id) == question;
@@ -37,7 +38,7 @@ void drop_settled(std::vector<const DoseRecord*>& doses, const std::string& ques
     if (it == named || (*it)->product != (*named)->product) continue;
     if (other == doses.end() || apart_s(it) < apart_s(other)) other = it;
   }
-  if (other != doses.end()) doses.erase(keep_first ? std::max(named, other) : std::min(named, other));
+  if (other != doses.end()) doses.erase(keep_first ? named : other);
 }
 
 }  // namespace
@@ -63,9 +64,7 @@ bool at_most(double value, double limit) { return value <= limit + 1e-9; }
 Quantity in_cm(double value) { return Quantity{value, 0, "cm"}; }
 Quantity in_mg_l(double value) { return Quantity{value, value < 1 && value > -1 ? 2 : 1, "mg_l"}; }
 Quantity in_ph(double value) { return Quantity{value, 1, ""}; }
-Quantity in_kg_ha(double value) {
-  return Quantity{value, value == std::floor(value) ? 0 : 1, "kg_ha"};
-}
+Quantity in_kg_ha(double value) { return Quantity{value, value == std::floor(value) ? 0 : 1, "kg_ha"}; }
 Quantity in_percent_of_one(double share) { return Quantity{100 * share, 0, "percent"}; }
 Quantity in_days(double value) { return Quantity{value, 0, "d"}; }
 Quantity plain(double value, int decimals) { return Quantity{value, decimals, ""}; }

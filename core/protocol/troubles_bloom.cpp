@@ -137,7 +137,8 @@ std::optional<Trouble> secchi_jump(const Look& look) {
   for (std::size_t i = 1; i < days.size() && now.day.days - days[i].day.days <= within_days; ++i) {
     const DaySecchi& then = days[i];
     // Seen on the bottom before: nobody knows from how deep it came.
-    if (then.more_than || now.secchi_cm - then.secchi_cm < look.number("trouble.crash.rise_cm")) continue;
+    if (then.more_than || !at_least(now.secchi_cm - then.secchi_cm, look.number("trouble.crash.rise_cm")))
+      continue;
     if (filled_between(look, look.start_of(then.day), look.start_of(now.day.plus(1)))) continue;
     const auto swings = halved_swing(look, then.day);
     if (!swings) continue;

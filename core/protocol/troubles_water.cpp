@@ -15,17 +15,35 @@ bool outflow_between(const Look& look, Instant from, Instant until) {
   return last != nullptr && last->at >= from;
 }
 
-// The last reading that is long enough before `now` to tell a fall from a reading error, and not too long.
-const LevelReading* earlier_level(const Look& look, const LevelReading& now) {
+struct Fall {
+  const LevelReading* from = nullptr;
+  double fall_cm = 0, days = 0, explained_cm = 0;
+};
+
+// The fall up to `now` that is farthest beyond what is explained, as long as the water still falls too fast. A
+// small leak shows only over several days, so every earlier reading within reach is held against it; none from
+// before water was let out.
+std::optional<Fall> worst_fall(const Look& look, const LevelReading& now) {
   const double least_h = look.number("trouble.losing_water.least_h");
   const double most_h = 24 * look.number("trouble.losing_water.look_back_days");
-  const LevelReading* earlier = nullptr;
+  const double loss_cm_d = look.number("trouble.losing_water.loss_cm_d");
+  const double error_cm = look.number("trouble.losing_water.reading_error_cm");
+  std::optional<Fall> worst;
+  std::optional<Fall> last;
+  double worst_cm = 0;
   for (const LevelReading& reading : look.history.levels) {
     if (reading.at >= now.at) break;
     const double apart_h = hours_between(reading.at, now.at);
-    if (apart_h >= least_h && apart_h <= most_h) earlier = &reading;
+    if (apart_h < least_h || apart_h > most_h || outflow_between(look, reading.at, now.at)) continue;
+    const Fall fall{&reading, reading.level_cm - now.level_cm, apart_h / 24, apart_h / 24 * loss_cm_d};
+    last = fall;
+    const double beyond_cm = fall.fall_cm - fall.explained_cm - error_cm;
+    if (at_most(beyond_cm, worst_cm)) continue;
+    worst = fall;
+    worst_cm = beyond_cm;
   }
-  return earlier;
+  if (last && at_most(last->fall_cm, last->explained_cm)) return std::nullopt;
+  return worst;
 }
 
 const MeterCheck* last_good_check(const Look& look) {
@@ -103,22 +121,17 @@ std::optional<Trouble> stratified(const Look& look) {
 std::optional<Trouble> losing_water(const Look& look) {
   const LevelReading* now = last_of(look.history.levels, look.at, first_current_instant(look));
   if (now == nullptr) return std::nullopt;
-  const LevelReading* earlier = earlier_level(look, *now);
-  if (earlier == nullptr || outflow_between(look, earlier->at, now->at)) return std::nullopt;
-  const double days = hours_between(earlier->at, now->at) / 24;
-  const double fall_cm = earlier->level_cm - now->level_cm;
-  const double explained_cm = days * look.number("trouble.losing_water.loss_cm_d");
-  if (at_most(fall_cm, explained_cm + look.number("trouble.losing_water.reading_error_cm")))
-    return std::nullopt;
+  const std::optional<Fall> fall = worst_fall(look, *now);
+  if (!fall) return std::nullopt;
   Trouble trouble;
   trouble.id = "losing_water";
   trouble.severity = Trouble::Severity::warn;
   trouble.forbids_dose = true;
-  trouble.evidence = {earlier->entry->id, now->entry->id};
+  trouble.evidence = {fall->from->entry->id, now->entry->id};
   trouble.what = Message("trouble.losing_water.what")
-                     .with("fall", Quantity{fall_cm, 1, "cm"})
-                     .with("days", Quantity{days, 1, "d"})
-                     .with("explained", Quantity{explained_cm, 1, "cm"});
+                     .with("fall", Quantity{fall->fall_cm, 1, "cm"})
+                     .with("days", Quantity{fall->days, 1, "d"})
+                     .with("explained", Quantity{fall->explained_cm, 1, "cm"});
   trouble.check_next = {Message("trouble.losing_water.check.gate"),
                         Message("trouble.losing_water.check.burrows"),
                         Message("trouble.losing_water.check.no_dose")};

@@ -56,6 +56,7 @@ Usable::Usable(const PondHistory& history, const ProtocolTimes& times, const Far
     const Protocol& protocol = times_->at(pair.at);
     const double cm = pair.seen_on_bottom ? *pair.depth_at_disc_cm : (*pair.vanish_cm + *pair.return_cm) / 2;
     if (!within(cm, protocol, "entry.refused.secchi_low_cm", "entry.refused.secchi_high_cm")) continue;
+    if (!pair.seen_on_bottom && pair.depth_at_disc_cm && cm > *pair.depth_at_disc_cm) continue;
     pairs_.push_back(Pair{day->day, cm, pair.seen_on_bottom, &pair});
   }
 }

@@ -200,6 +200,12 @@ TEST(Rounds, EachStageAsksForItsOwnAtEachHour) {
        [](FarmPond& pond) { pond.state.stage_since = clock("16:30"); },
        {"missed water_reading dawn", "missed level_reading dawn", "now water_reading afternoon",
         "now water_colour afternoon", "now sky afternoon"}},
+      {"first dose: not advised, after one that did not count",
+       Stage::first_dose,
+       "06:00",
+       [](FarmPond& pond) { pond.state.dose.advised = false; },
+       {"now water_reading dawn", "now level_reading dawn", "later water_reading afternoon",
+        "later water_colour afternoon", "later sky afternoon"}},
       {"first dose: a trouble forbids it",
        Stage::first_dose,
        "06:00",
@@ -340,6 +346,7 @@ TEST(Rounds, EachStageAsksForItsOwnAtEachHour) {
   };
   for (const Row& row : rows) {
     FarmPond pond = pond_in(row.stage);
+    pond.state.dose.advised = row.stage == Stage::first_dose;
     if (row.change) row.change(pond);
     const Instant now = clock(row.hour);
     EXPECT_THAT(told(farm_of({pond}, now), now), UnorderedElementsAreArray(row.expected)) << row.name;
@@ -355,21 +362,36 @@ TEST(Rounds, DoneNamesTheEntryThatDidIt) {
   EXPECT_EQ(items.back().done_by, pond.history.water.back().entry->id);
 }
 
-TEST(Rounds, OverdueComesFirstThenNowLaterMissedDoneEachInWalkingOrder) {
+TEST(Rounds, ClosingWindowsComeFirstThenOverdueThenNowLaterMissedDoneEachInWalkingOrder) {
   FarmPond first = pond_in(Stage::rest, "p9", 1);
   FarmPond second = pond_in(Stage::rest, "p1", 2);
   second.history.screens.clear();
   second.history.water.push_back(water(clock("06:10")));
   second.history.levels.push_back(at<LevelReading>(clock("06:10")));
+  second.state.questions = {Question{}};
   const Instant now = clock("06:30");
   std::vector<std::string> order;
   for (const DueItem& item : due(farm_of({first, second}, now), now))
     order.push_back(item.pond + " " + told(item));
-  EXPECT_THAT(order, ElementsAre("p1 overdue screen_check east", "p9 now water_reading dawn",
-                                 "p9 now level_reading dawn", "p9 later water_reading afternoon",
-                                 "p9 later water_colour afternoon", "p1 later water_reading afternoon",
-                                 "p1 later water_colour afternoon", "p1 done water_reading dawn",
-                                 "p1 done level_reading dawn"));
+  EXPECT_THAT(order, ElementsAre("p9 now water_reading dawn", "p9 now level_reading dawn",
+                                 "p1 overdue screen_check east", "p1 now settle_question",
+                                 "p9 later water_reading afternoon", "p9 later water_colour afternoon",
+                                 "p1 later water_reading afternoon", "p1 later water_colour afternoon",
+                                 "p1 done water_reading dawn", "p1 done level_reading dawn"));
+}
+
+TEST(Rounds, TheWindowThatClosesSoonestComesFirstWhateverTheWalkingOrder) {
+  FarmPond near = pond_in(Stage::first_dose, "p1", 1);
+  FarmPond far = pond_in(Stage::rest, "p2", 2);
+  near.state.dose.advised = true;
+  const Instant now = clock("06:30");
+  std::vector<std::string> order;
+  for (const DueItem& item : due(farm_of({near, far}, now), now)) {
+    if (item.state == DueState::now) order.push_back(item.pond + " " + told(item));
+  }
+  // Dawn ends at 07:32, the dose window at 09:02.
+  EXPECT_THAT(order, ElementsAre("p1 now water_reading dawn", "p1 now level_reading dawn",
+                                 "p2 now water_reading dawn", "p2 now level_reading dawn", "p1 now dose dose"));
 }
 
 TEST(Rounds, TheSkyIsAskedForOnceForTheWholeFarm) {

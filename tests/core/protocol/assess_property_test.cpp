@@ -72,6 +72,17 @@ RC_GTEST_PROP(AssessProperty, LaterNowKeepsEveryGateThatHadOpened, ()) {
   const PondState now = assess(history, test::protocol(), test::place(), late);
   RC_ASSERT(now.gates.size() >= then.gates.size());
   for (std::size_t i = 0; i < then.gates.size(); ++i) RC_ASSERT(same_gate(then.gates[i], now.gates[i]));
+  // What opened up to then was told then.
+  for (std::size_t i = then.gates.size(); i < now.gates.size(); ++i) RC_ASSERT(now.gates[i].at > early);
+}
+
+// Time alone opens a gate only at an instant that its criterion has told: at no moment does a gate stand shut
+// with all it asks for.
+RC_GTEST_PROP(AssessProperty, NoGateStandsShutWithAllItAsksFor, ()) {
+  Story story = any_story();
+  const Instant now = at(*rc::gen::inRange(0, 16), "00:00").plus_min(*rc::gen::inRange(0, 24 * 60));
+  const PondState state = story.assess_at(now);
+  RC_ASSERT(!state.in_cycle || state.finished || state.refused || state.holds.has_value());
 }
 
 RC_GTEST_PROP(AssessProperty, EntriesThatCameInLaterThanNowChangeNothing, ()) {

@@ -160,8 +160,17 @@ INSTANTIATE_TEST_SUITE_P(
         Row{"four days after the first dose", kind::kDose,
             dose_values("sodium_nitrate", 20, at(8, "06:10"), at(8, "07:00")), nullptr},
         Row{"20.1 kg/ha was spread", kind::kDose,
-            dose_values("sodium_nitrate", 20.1, at(8, "06:10"), at(8, "07:00")), "finding.dose_too_large",
-            kQuestioned},
+            dose_values("sodium_nitrate", 20.1, at(8, "06:10"), at(8, "07:00")), "finding.dose_too_large"},
+        Row{"20.1 kg/ha was spread on the manager's word", kind::kDose,
+            with_override(dose_values("sodium_nitrate", 20.1, at(8, "06:10"), at(8, "07:00")), "bags were wet"),
+            "finding.dose_too_large", kQuestioned},
+        Row{"an override without the manager's reason", kind::kDose,
+            with_override(dose_values("sodium_nitrate", 20.1, at(8, "06:10"), at(8, "07:00")), ""),
+            "finding.dose_too_large"},
+        Row{"a dose of nothing", kind::kDose, dose_values("sodium_nitrate", 0, at(8, "06:10"), at(8, "07:00")),
+            "finding.dose_of_nothing"},
+        Row{"a dose that ends in the future", kind::kDose,
+            dose_values("sodium_nitrate", 10, at(8, "14:30"), at(8, "15:30")), "finding.future"},
         Row{"20.1 kg/ha is planned", kind::kDoseWalkStart, walk_values(20.1), "finding.dose_too_large"},
         Row{"20.1 kg/ha is planned by the manager", kind::kDoseWalkStart,
             with_override(walk_values(20.1), "bags were wet"), "finding.dose_too_large", kQuestioned},
@@ -194,8 +203,34 @@ TEST(CheckEntryDose, ASecondDoseInsideTheProtocolsDaysNeedsTheManager) {
   EXPECT_EQ(check(draft_of(kind::kDoseWalkStart, walk_values(10)), story)[0].message.id,
             "finding.dose_too_soon");
   EXPECT_EQ(check(draft_of(kind::kDoseWalkStart, walk_values(10)), story)[0].weight, kRefused);
-  const Values spread = dose_values("sodium_nitrate", 10, at(8, "06:10"), at(8, "07:00"));
+  Values spread = dose_values("sodium_nitrate", 10, at(8, "06:10"), at(8, "07:00"));
+  EXPECT_EQ(check(draft_of(kind::kDose, spread), story)[0].message.id, "finding.dose_too_soon");
+  EXPECT_EQ(check(draft_of(kind::kDose, spread), story)[0].weight, kRefused);
+  EXPECT_EQ(check(draft_of(kind::kDose, with_override(spread, "sky was right")), story)[0].weight, kQuestioned);
+}
+
+// While the boat was out, another phone's dose came in: what was spread goes on record all the same.
+TEST(CheckEntryDose, TheEndOfAStartedWalkIsQuestionedAndNotRefused) {
+  Story story = until_day_8();
+  story.tell(8, "06:00", kind::kDoseWalkStart, walk_values(10)).dose(7, 10);
+  Values spread = dose_values("sodium_nitrate", 10, at(8, "06:10"), at(8, "07:00"));
+  spread["walk"] = std::string("w");
+  EXPECT_EQ(check(draft_of(kind::kDose, spread), story)[0].message.id, "finding.dose_too_soon");
   EXPECT_EQ(check(draft_of(kind::kDose, spread), story)[0].weight, kQuestioned);
+  spread["walk"] = std::string("another");
+  EXPECT_EQ(check(draft_of(kind::kDose, spread), story)[0].weight, kRefused);
+}
+
+// A first dose that did not count (a part of the pond only) is followed by a first dose of full size.
+TEST(CheckEntryDose, AsLongAsTheFirstDoseDoesNotCountTheNextIsOneToo) {
+  Story story = until_day_8();
+  story.told.erase(
+      std::remove_if(story.told.begin(), story.told.end(), [](const test::Told& one) { return one.day > 4; }),
+      story.told.end());
+  story.set(4, kind::kDose, "coverage", std::string("part")).set(4, kind::kDose, "product_kg", 10.0);
+  EXPECT_TRUE(check(draft_of(kind::kDoseWalkStart, walk_values(25), at(7, "06:10")), story).empty());
+  EXPECT_EQ(check(draft_of(kind::kDoseWalkStart, walk_values(28), at(7, "06:10")), story)[0].message.id,
+            "finding.dose_too_large");
 }
 
 TEST(CheckEntryCorrection, IsNotHeldAgainstWhatItCorrects) {

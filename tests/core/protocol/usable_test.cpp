@@ -74,6 +74,13 @@ TEST(UsableSecchi, ImpossiblePairsAreKeptButDoNotCount) {
   EXPECT_FALSE(secchi_of(story));
 }
 
+TEST(UsableSecchi, ADiscSeenDeeperThanTheWaterDoesNotCount) {
+  Story story;
+  story.start().tell(1, "12:00", kind::kSecchiReading,
+                     {{"secchi_vanish_cm", 62.0}, {"secchi_return_cm", 60.0}, {"depth_at_disc_cm", 48.0}});
+  EXPECT_TRUE(story.assess_at(1, "13:00").secchi_days.empty());
+}
+
 TEST(UsableWater, TheLastReadingOfEachWindowMakesTheSwing) {
   Story story;
   story.start().water(5, "06:00", 4.0, 7.7).water(5, "06:30", 4.2, 7.8).water(5, "16:00", 8.0, 8.3);

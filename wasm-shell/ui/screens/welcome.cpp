@@ -21,7 +21,14 @@ class WelcomeScreen : public Screen {
     ui.text("welcome/what", words("welcome.what"));
     ui.gap(16);
     if (!app.can_write()) ui.notice("welcome/pen", Tone::warn, words("store.cannot_write"));
-    if (app.alarm()) ui.notice("welcome/alarm", Tone::alarm, words(app.alarm()->message));
+    if (app.alarm()) {
+      ui.notice("welcome/alarm", Tone::alarm, words(app.alarm()->message));
+      ui.text("welcome/alarm/ways", words("witness.ways"));
+      if (ui.button("welcome/new_id", words("witness.new_id"), ButtonKind::danger)) {
+        app.platform().take_new_device_id();
+      }
+      ui.gap(16);
+    }
     if (ui.button("welcome/own", words("welcome.own"), ButtonKind::primary, app.can_write())) {
       app.open(make_farm_setup_screen());
     }

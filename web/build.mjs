@@ -10,7 +10,7 @@ import {mkdir, readFile, rm, writeFile} from 'node:fs/promises';
 import {dirname, join, parse} from 'node:path';
 import {fileURLToPath} from 'node:url';
 import {parseArgs} from 'node:util';
-import {build} from 'esbuild';
+import {build, transform} from 'esbuild';
 import {injectManifest} from 'workbox-build';
 
 const here = dirname(fileURLToPath(import.meta.url));
@@ -34,16 +34,21 @@ async function emit(name, content) {
   return hashed;
 }
 
+/** @type {import('esbuild').CommonOptions} */
+const small = {
+  minify: true,
+  target: ['chrome90', 'firefox90', 'safari15'],
+  charset: 'utf8',
+  legalComments: 'none',
+};
+
 /** @param {string} source @param {import('esbuild').BuildOptions} more */
 async function bundle(source, more) {
   const result = await build({
     entryPoints: [join(here, source)],
     bundle: true,
-    minify: true,
-    target: ['chrome90', 'firefox90', 'safari15'],
-    charset: 'utf8',
-    legalComments: 'none',
     write: false,
+    ...small,
     ...more,
   });
   return result.outputFiles[0].text;
@@ -88,7 +93,8 @@ await mkdir(dist, {recursive: true});
 
 const {version} = JSON.parse(await readFile(join(here, 'package.json'), 'utf8'));
 const wasm = await emit('tawny.wasm', await readFile(join(options.wasm, 'tawny.wasm')));
-const script = await emit('tawny.js', await readFile(join(options.wasm, 'tawny.js')));
+const glue = await transform(await readFile(join(options.wasm, 'tawny.js'), 'utf8'), small);
+const script = await emit('tawny.js', glue.code);
 const style = await emit('style.css', await bundle('page/style.css', {}));
 const night = await emit('night.js', await bundle('src/night.js', {format: 'iife'}));
 const pageSources = await bundle('src/main.js', {format: 'esm', minify: false});

@@ -44,7 +44,6 @@ std::optional<unsigned> escaped_code(std::string_view text, std::size_t at) {
 
 ImFont* add_font(std::string_view asset, float size_px, float density, const ImWchar* ranges) {
   const std::string_view data = assets::find(asset);
-  if (data.empty()) return ImGui::GetIO().Fonts->AddFontDefault();
   ImFontConfig config;
   config.FontDataOwnedByAtlas = false;  // the bytes live in the program
   config.RasterizerDensity = density;

@@ -10,6 +10,7 @@
 
 #include "imgui.h"
 #include "ui/app.h"
+#include "ui/bench_fonts.h"
 
 namespace tawny::ui {
 
@@ -48,18 +49,15 @@ class FakePlatform : public Platform {
 
 class AppBench {
  public:
-  explicit AppBench(Instant now, float width = 390, float height = 844) : width_(width), height_(height) {
-    context_ = ImGui::CreateContext();
+  explicit AppBench(Instant now, float width = 390, float height = 844, float density = 1)
+      : width_(width), height_(height) {
+    const BenchFonts& set = bench_fonts_at(density);
+    fonts_ = set.fonts;
+    context_ = ImGui::CreateContext(set.atlas.get());
     ImGui::SetCurrentContext(context_);
     ImGuiIO& io = ImGui::GetIO();
     io.IniFilename = nullptr;
-    fonts_.body = add_font(16);
-    fonts_.body_bold = fonts_.body;
-    fonts_.lead = add_font(20);
-    fonts_.lead_bold = fonts_.lead;
-    fonts_.title = add_font(28);
-    fonts_.number = add_font(44);
-    io.Fonts->Build();
+    io.DisplayFramebufferScale = ImVec2(density, density);
     platform.clock = now;
     app = std::make_unique<App>(platform);
   }
@@ -69,6 +67,17 @@ class AppBench {
   }
   AppBench(const AppBench&) = delete;
   AppBench& operator=(const AppBench&) = delete;
+
+  // A phone on which nobody has set up anything.
+  void open_new(int utc_offset_min) {
+    Boot boot;
+    boot.store = "own";
+    boot.device = "new-device";
+    boot.utc_offset_min = utc_offset_min;
+    app->start(boot);
+    app->ready();
+    frames(2);
+  }
 
   // The demo farm, stored, with its first screen drawn.
   void open_demo() {
@@ -137,12 +146,6 @@ class AppBench {
   std::unique_ptr<App> app;
 
  private:
-  static ImFont* add_font(float size) {
-    ImFontConfig config;
-    config.SizePixels = size;
-    return ImGui::GetIO().Fonts->AddFontDefault(&config);
-  }
-
   float width_, height_;
   ImGuiContext* context_ = nullptr;
   Ui::Fonts fonts_;

@@ -9,14 +9,15 @@ constexpr const char* kTable = R"({
   "number.decimal_mark": ".",
   "day.today": "today", "day.yesterday": "yesterday", "day.tomorrow": "tomorrow",
   "day.of_this_year": "{day} {month}", "day.of_another_year": "{day} {month} {year}",
-  "time.on_day": "{day} {clock}",
+  "day.on": "on {day}", "time.on_day": "{day} {clock}",
   "age.now": "just now", "age.minutes": "{count} min ago", "age.hours": "{count} h ago",
   "age.days": {"one": "{count} day ago", "other": "{count} days ago"},
   "month.11": "Nov", "month.1": "Jan",
-  "unit.cm": "cm", "unit.mg_l": "mg/L",
+  "unit.cm": "cm", "unit.mg_l": "mg/L", "unit.d": {"one": "day", "other": "days"},
   "colour.golden": "golden",
   "all": "{pond}: {level}, {colour}, {at}, {on}",
   "bins": {"one": "{count} bin", "other": "{count} bins"},
+  "read": "Read {on day}.",
   "open": "half {open",
   "twice": "{a} and {a}"
 })";
@@ -66,6 +67,8 @@ TEST(Words, QuantitiesCarryTheirUnit) {
   EXPECT_EQ(table.quantity({4.25, 1, "mg_l"}), "4.3 mg/L");
   EXPECT_EQ(table.quantity({-0.04, 1, "cm"}), "0.0 cm");
   EXPECT_EQ(table.quantity({12, 0, ""}), "12");
+  EXPECT_EQ(table.quantity({1, 0, "d"}), "1 day");
+  EXPECT_EQ(table.quantity({1.5, 1, "d"}), "1.5 days");
 }
 
 TEST(Words, TimesCarryADateOnlyWhenItIsNotToday) {
@@ -84,6 +87,14 @@ TEST(Words, DaysNearTodayHaveNames) {
   EXPECT_EQ(table.day(today.plus(1)), "tomorrow");
   EXPECT_EQ(table.day(today.plus(-2)), "23 Nov");
   EXPECT_EQ(table.day(*civil_day_of({2027, 1, 3})), "3 Jan 2027");
+}
+
+TEST(Words, OnlyADateTakesAnOn) {
+  const Words table = words();
+  const CivilDay today = civil_day(kNow, UtcOffset{420});
+  EXPECT_EQ(table(Message("read").with("day", today)), "Read today.");
+  EXPECT_EQ(table(Message("read").with("day", today.plus(-1))), "Read yesterday.");
+  EXPECT_EQ(table(Message("read").with("day", today.plus(-2))), "Read on 23 Nov.");
 }
 
 TEST(Words, AgesAreWholeUnitsThatHavePassed) {

@@ -245,6 +245,13 @@ EMSCRIPTEN_KEEPALIVE void tawny_activate(const char* node, std::size_t length) {
   connected->wake();
 }
 
+// The keyboard came to the mirror's node.
+EMSCRIPTEN_KEEPALIVE void tawny_reveal(const char* node, std::size_t length) {
+  if (connected == nullptr) return;
+  connected->app().on_reveal({node, length});
+  connected->wake();
+}
+
 EMSCRIPTEN_KEEPALIVE void tawny_position(double latitude_deg, double longitude_deg) {
   if (connected == nullptr) return;
   connected->app().on_position(latitude_deg, longitude_deg);

@@ -253,6 +253,7 @@ void App::on_position(double latitude_deg, double longitude_deg) {
 }
 void App::on_text(std::string_view field, std::string_view text) { ui_.accept_text(field, text); }
 void App::on_activate(std::string_view node) { ui_.activate(node); }
+void App::on_reveal(std::string_view node) { ui_.reveal(node); }
 void App::on_offline_ready(bool ready) { offline_ready_ = ready; }
 void App::on_update_waiting() { update_waiting_ = true; }
 void App::on_storage(std::string_view persisted, double used_bytes, double quota_bytes) {

@@ -60,6 +60,7 @@ class App {
   void on_position(double latitude_deg, double longitude_deg);
   void on_text(std::string_view field, std::string_view text);
   void on_activate(std::string_view node);
+  void on_reveal(std::string_view node);
   void on_offline_ready(bool ready);
   void on_update_waiting();
   void on_storage(std::string_view persisted, double used_bytes, double quota_bytes);  // "yes" "no" "unknown"

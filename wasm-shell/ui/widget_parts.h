@@ -37,7 +37,7 @@ struct Flow {
 
 struct Cells {
   Flow before;
-  float top = 0, bottom = 0, cell_width = 0;
+  float top = 0, bottom = 0, cell_width = 0, gap = 0;
   int count = 1, at = 0;
 };
 
@@ -51,6 +51,7 @@ struct Card {
   Flow before;
   float top = 0;
   bool pressable = false;
+  float row_bottom = -1;  // of the last row, which needs no room under it
   std::unique_ptr<ImDrawListSplitter> layers;
 };
 

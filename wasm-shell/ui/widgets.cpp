@@ -11,7 +11,8 @@ namespace {
 
 constexpr float kWideFrom = 840;
 constexpr float kSideWidth = 216;
-constexpr float kWidestColumn = 720;
+constexpr float kWidestColumn = 720, kBroadColumn = 1080;
+constexpr float kWideMargin = 32;
 constexpr float kBarHeight = 64;
 constexpr float kBarPadding = 12;
 constexpr float kContentEnd = 32;  // free room under the last thing
@@ -20,10 +21,13 @@ constexpr double kHintShownS = 0.4, kHintFadesS = 0.3;
 
 bool is_wide(const UiState& state) { return state.width >= kWideFrom; }
 
-// The part of `across` in which text and controls stand: centred, and never so wide that lines are hard to
-// read.
-Rect column_of(const Rect& across) {
-  const float width = std::min(across.w - 2 * Sizes::kMargin, kWidestColumn);
+// The part of `across` in which text and controls stand: never so wide that lines are hard to read; beside the
+// column of areas on a laptop, else in the middle.
+Rect column_of(const UiState& state, const Rect& across, float widest = kWidestColumn) {
+  if (is_wide(state)) {
+    return {across.x + kWideMargin, across.y, std::min(across.w - 2 * kWideMargin, widest), across.h};
+  }
+  const float width = std::min(across.w - 2 * Sizes::kMargin, widest);
   return {across.x + (across.w - width) / 2, across.y, width, across.h};
 }
 
@@ -149,7 +153,7 @@ void Ui::begin_frame(float width, float height, const Insets& insets, const Font
     state.middle.x += kSideWidth;
     state.middle.w -= kSideWidth;
   }
-  const Rect column = column_of(state.middle);
+  const Rect column = column_of(state, state.middle);
   state.flow = Flow{column.x, column.w, column.y, 0, true};
   read_pointer(state);
 }
@@ -168,7 +172,7 @@ void Ui::end_frame() {
 bool Ui::top_bar(std::string_view title, bool back, std::string_view badge) {
   State& state = *state_;
   const Theme& theme = *state.theme;
-  const Rect column = column_of(state.middle);
+  const Rect column = column_of(state, state.middle, kBroadColumn);
   const Face face = face_of(state, back ? TextSize::lead : TextSize::title, true);
   const Face badge_face = face_of(state, TextSize::body);
   // With the arrow, the title starts where the arrow's own drawing ends.
@@ -231,7 +235,7 @@ std::optional<std::string> Ui::tab_bar(const std::vector<Option>& tabs, std::str
   return chosen;
 }
 
-void Ui::begin_content(std::string_view id, float footer) {
+void Ui::begin_content(std::string_view id, float footer, bool broad) {
   State& state = *state_;
   state.area = id;
   State::Area& area = state.areas[state.area];
@@ -242,7 +246,7 @@ void Ui::begin_content(std::string_view id, float footer) {
   state.clip = state.view;
   state.draw->PushClipRect(ImVec2(state.view.x, state.view.y),
                            ImVec2(state.view.x + state.view.w, state.view.y + state.view.h), true);
-  const Rect column = column_of(state.view);
+  const Rect column = column_of(state, state.view, broad ? kBroadColumn : kWidestColumn);
   state.content_top = state.view.y - std::round(area.scroll.offset());
   state.flow = Flow{column.x, column.w, state.content_top + 8, 0, true};
 }
@@ -266,7 +270,7 @@ void Ui::begin_footer() {
                    state.shown_footer};
   paint_ground(state, where, state.theme->ground, 0);
   state.draw->AddLine(ImVec2(where.x, where.y), ImVec2(where.x + where.w, where.y), state.theme->line);
-  const Rect column = column_of(where);
+  const Rect column = column_of(state, where);
   state.flow = Flow{column.x, column.w, where.y + 8, 0, true};
 }
 

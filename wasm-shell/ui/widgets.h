@@ -62,7 +62,8 @@ class Ui {
   // Bottom (or left) bar of areas; gives the id pressed. Draw it right after the top bar.
   std::optional<std::string> tab_bar(const std::vector<Option>& tabs, std::string_view selected);
   // The scrolling middle; `id` keeps its own scroll position. `footer` px are kept free below it for footer().
-  void begin_content(std::string_view id, float footer = 0);
+  // On a laptop, `broad` gives room for two columns (begin_cells(2)) of reading width.
+  void begin_content(std::string_view id, float footer = 0, bool broad = false);
   void end_content();
   void scroll_to_top();
   // Fixed area under the content, above the tab bar: where the main action of a screen stands.
@@ -74,7 +75,7 @@ class Ui {
   void gap(float px = 8);
   void rule();          // hairline
   // Splits the column into equal cells; call next_cell() between them.
-  void begin_cells(int count);
+  void begin_cells(int count, float gap = 8);
   void next_cell();
   void end_cells();
 
@@ -87,9 +88,12 @@ class Ui {
               Tone tone = Tone::ink);
   // "label    value" on one line where it fits, else under each other.
   void fact(std::string_view id, std::string_view label, std::string_view value);
-  void status(std::string_view id, Status status, std::string_view word);
+  // `remark` is quiet, after the word where it fits, else under it.
+  void status(std::string_view id, Status status, std::string_view word, std::string_view remark = {});
   // A sentence that must be seen, on its own ground: quiet (a hint), warn or alarm; alarm has role alert.
   void notice(std::string_view id, Tone tone, std::string_view text);
+  // One of several things to mind, behind a dot.
+  void point(std::string_view id, std::string_view text);
   // An ordered step with a drawn number.
   void step(std::string_view id, int number, std::string_view text, bool done);
 
@@ -114,6 +118,23 @@ class Ui {
   // end_card() then gives true. Controls inside a pressable card keep their own presses.
   void begin_card(std::string_view id, std::string_view pressable_name = {});
   bool end_card();
+  // A line of a card that can be pressed and leads on: it reaches to the card's sides. `name` is what the mirror
+  // says; the title where it is empty.
+  struct Row {
+    std::string_view icon;  // may be empty
+    std::string_view title;
+    std::string_view name;
+    std::optional<Status> status;  // with `word`, under the title
+    std::string_view word;
+    std::string_view remark;  // quiet, after the word or under it
+    bool large = false;       // the title at 20
+    bool unfolds = false;     // shows more under it instead of leading on
+    bool unfolded = false;
+    bool enabled = true;
+  };
+  bool row(std::string_view id, const Row& row);
+  // A small button of a card, one of many alike (a pond of a round); `name` is what the mirror says.
+  bool tile(std::string_view id, std::string_view title, std::string_view name);
 
   // --- keys --------------------------------------------------------------------------------------------------
   // Our number keys: 1-9, decimal mark, 0, delete; fills the given height. Changes `text` (point as mark).

@@ -57,7 +57,7 @@ struct ChoicePlan {
 ChoicePlan plan_choice(const Face& face, const std::vector<Option>& options, float width, bool above) {
   float widest = 0;
   for (const Option& option : options) {
-    const float padding = above ? 2 * 8 : option.swatch ? 2 * 11 : 2 * 14;
+    const float padding = above ? 2 * 8 : option.swatch ? 2 * 11 : 2 * 10;
     widest = std::max(widest, text_width(face, option.label) + picture_of(option, above).width() + padding);
   }
   const auto count = static_cast<int>(options.size());
@@ -208,11 +208,13 @@ std::optional<std::string> Ui::choice(std::string_view id, std::string_view labe
   }
   const auto count = static_cast<int>(options.size());
   const int columns = plan.columns;
-  const float cell = (width - kControlGap * static_cast<float>(columns - 1)) / static_cast<float>(columns);
   std::optional<std::string> chosen;
   for (int row = 0; row < plan.rows; ++row) {
     const int first = row * columns;
     const int last = std::min(count, first + columns);
+    // A chart of colours keeps its columns; elsewhere a short last row fills the width.
+    const auto across = static_cast<float>(options.front().swatch ? columns : last - first);
+    const float cell = (width - kControlGap * (across - 1)) / across;
     std::vector<Lines> lines;
     float height = Sizes::kTarget;
     for (int i = first; i < last; ++i) {

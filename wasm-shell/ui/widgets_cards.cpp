@@ -8,6 +8,7 @@ namespace tawny::ui {
 namespace {
 
 constexpr float kCardPadding = 16;
+constexpr float kRowGap = 4, kRowPadding = 10, kRowIcon = 24;
 constexpr std::size_t kLongestNumber = 8;
 
 struct Key {
@@ -50,6 +51,18 @@ void paint_key(UiState& state, const Key& key, Rect where, bool held) {
   }
 }
 
+void paint_chevron(UiState& state, Rect where, Colour colour, const Ui::Row& row) {
+  if (!row.unfolds) {
+    paint_icon(state, "next", where, colour);
+    return;
+  }
+  const float rise = row.unfolded ? -4.0f : 4.0f;
+  const ImVec2 middle(where.x + where.w / 2, where.y + where.h / 2);
+  const ImVec2 points[] = {ImVec2(middle.x - 6, middle.y - rise / 2 * 1.5f), ImVec2(middle.x, middle.y + rise),
+                           ImVec2(middle.x + 6, middle.y - rise / 2 * 1.5f)};
+  state.draw->AddPolyline(points, 3, colour, 0, 2);
+}
+
 }  // namespace
 
 void Ui::begin_card(std::string_view id, std::string_view pressable_name) {
@@ -75,7 +88,7 @@ bool Ui::end_card() {
   State& state = *state_;
   const Card card = std::move(state.cards.back());
   state.cards.pop_back();
-  float bottom = state.flow.y + kCardPadding;
+  float bottom = state.flow.y + (state.flow.y == card.row_bottom ? kRowGap : kCardPadding);
   if (card.pressable) bottom = std::max(bottom, card.top + Sizes::kTarget);
   state.flow = card.before;
   state.flow.y = bottom;
@@ -89,6 +102,75 @@ bool Ui::end_card() {
   paint_ground(state, where, touched.held ? state.theme->sunk : state.theme->raised);
   if (touched.held) paint_outline(state, where, state.theme->act, 3);
   card.layers->Merge(state.draw);
+  return touched.pressed;
+}
+
+bool Ui::row(std::string_view id, const Row& row) {
+  State& state = *state_;
+  const Theme& theme = *state.theme;
+  Card& card = state.cards.back();
+  const bool first = state.flow.fresh;
+  if (first) state.flow.y += kRowGap - kCardPadding;
+  const float left = row.icon.empty() ? 0 : kRowIcon + 12;
+  const float width = state.flow.width - left - kRowIcon;
+  const Face title_face = face_of(state, row.large ? TextSize::lead : TextSize::body, true);
+  const Face word_face = face_of(state, TextSize::body, true);
+  const Face remark_face = face_of(state, TextSize::body);
+  const Lines title = break_lines(title_face, row.title, width);
+  const float shape = row.status ? 26 : 0;
+  const Lines word = row.word.empty() ? Lines{} : break_lines(word_face, row.word, width - shape);
+  const float word_right = row.word.empty() ? 0 : shape + word.width + 12;
+  Lines remark = row.remark.empty() ? Lines{} : break_lines(remark_face, row.remark, width);
+  const bool beside = word.lines.size() == 1 && word_right + remark.width <= width && remark.lines.size() <= 1;
+  const float text = title.height + word.height + (beside ? 0 : remark.height);
+  const float height = std::max(Sizes::kTarget, text + 2 * kRowPadding);
+  const Rect taken = take(state, height, 0);
+  const Rect where{taken.x - kCardPadding, taken.y, taken.w + 2 * kCardPadding, height};
+  const Touched touched = touch(state, id, where, row.enabled);
+  if (touched.held) paint_ground(state, where, theme.ink);
+  if (!first && !touched.held) {
+    state.draw->AddLine(ImVec2(taken.x + left, taken.y), ImVec2(taken.x + taken.w, taken.y), theme.line);
+  }
+  const Colour ink = touched.held ? theme.ground : row.enabled ? theme.ink : theme.quiet_ink;
+  const Colour quiet = touched.held ? theme.ground : theme.quiet_ink;
+  const Colour act = touched.held ? theme.ground : row.enabled ? theme.act : theme.quiet_ink;
+  if (!row.icon.empty()) {
+    paint_icon(state, row.icon, {taken.x, taken.y + (height - kRowIcon) / 2, kRowIcon, kRowIcon}, act);
+  }
+  const float x = taken.x + left;
+  float y = taken.y + (height - text) / 2;
+  paint_lines(state, title_face, title, x, y, width, ink);
+  y += title.height;
+  if (!row.word.empty()) {
+    const Colour tint = touched.held || !row.status ? quiet : status_colour(theme, *row.status);
+    if (row.status) paint_status(state, *row.status, {x, y + (word_face.size - 20) / 2, 20, 20}, tint);
+    paint_lines(state, word_face, word, x + shape, y, width, tint);
+    if (beside && !row.remark.empty()) paint_text(state, remark_face, x + word_right, y, quiet, row.remark);
+    y += word.height;
+  }
+  if (!beside || row.word.empty()) paint_lines(state, remark_face, remark, x, y, width, quiet);
+  paint_chevron(state, {taken.x + taken.w - 20, taken.y + (height - 20) / 2, 20, 20}, quiet, row);
+  put_node(state, id, NodeRole::button, row.name.empty() ? row.title : row.name, where, row.remark,
+           !row.enabled   ? "disabled"
+           : !row.unfolds ? ""
+           : row.unfolded ? "expanded"
+                          : "");
+  card.row_bottom = state.flow.y;
+  return touched.pressed;
+}
+
+bool Ui::tile(std::string_view id, std::string_view title, std::string_view name) {
+  State& state = *state_;
+  const Theme& theme = *state.theme;
+  const Face face = face_of(state, TextSize::lead, true);
+  const Lines lines = break_lines(face, title, state.flow.width - 2 * 12);
+  const Rect where = take(state, std::max(Sizes::kTarget, lines.height + 2 * 10), kControlGap);
+  const Touched touched = touch(state, id, where);
+  paint_ground(state, where, touched.held ? theme.ink : theme.raised);
+  if (!touched.held) paint_outline(state, where, theme.line, 2);
+  paint_lines(state, face, lines, where.x + 12, where.y + (where.h - lines.height) / 2, lines.width,
+              touched.held ? theme.ground : theme.ink);
+  put_node(state, id, NodeRole::button, name, where);
   return touched.pressed;
 }
 

@@ -6,11 +6,10 @@
 namespace tawny::ui {
 namespace {
 
-constexpr float kCellGap = 8;
 constexpr float kNoticePadding = 14;
 
 void open_cell(UiState& state, Cells& cells) {
-  state.flow.x = cells.before.x + static_cast<float>(cells.at) * (cells.cell_width + kCellGap);
+  state.flow.x = cells.before.x + static_cast<float>(cells.at) * (cells.cell_width + cells.gap);
   state.flow.width = cells.cell_width;
   state.flow.y = cells.top;
   state.flow.pending_gap = 0;
@@ -58,15 +57,16 @@ void Ui::rule() {
   paint_ground(*state_, where, state_->theme->line, 0);
 }
 
-void Ui::begin_cells(int count) {
+void Ui::begin_cells(int count, float gap) {
   State& state = *state_;
   Cells cells;
   cells.top = take(state, 0, kControlGap).y;
   cells.before = state.flow;
   cells.bottom = cells.top;
   cells.count = std::max(1, count);
+  cells.gap = gap;
   cells.cell_width =
-      (state.flow.width - kCellGap * static_cast<float>(cells.count - 1)) / static_cast<float>(cells.count);
+      (state.flow.width - gap * static_cast<float>(cells.count - 1)) / static_cast<float>(cells.count);
   open_cell(state, cells);
   state.cells.push_back(cells);
 }
@@ -78,7 +78,7 @@ void Ui::next_cell() {
   ++cells.at;
   if (cells.at == cells.count) {  // another row of the same cells
     cells.at = 0;
-    cells.top = cells.bottom + kCellGap;
+    cells.top = cells.bottom + cells.gap;
   }
   open_cell(state, cells);
 }
@@ -176,16 +176,37 @@ void Ui::fact(std::string_view id, std::string_view label, std::string_view valu
   put_node(state, id, NodeRole::text, label, where, value);
 }
 
-void Ui::status(std::string_view id, Status status, std::string_view word) {
+void Ui::status(std::string_view id, Status status, std::string_view word, std::string_view remark) {
   State& state = *state_;
+  constexpr float kShape = 28;
   const Face face = face_of(state, TextSize::body, true);
-  const Lines lines = break_lines(face, word, state.flow.width - 28);
-  const Rect where = take(state, std::max(24.0f, lines.height), kTextGap);
+  const Face remark_face = face_of(state, TextSize::body);
+  const float width = state.flow.width - kShape;
+  const Lines lines = break_lines(face, word, width);
+  const Lines remarks = remark.empty() ? Lines{} : break_lines(remark_face, remark, width);
+  const float right = lines.width + 12;
+  const bool beside = lines.lines.size() == 1 && remarks.lines.size() == 1 && right + remarks.width <= width;
+  const float first_height = std::max(24.0f, lines.height);
+  const Rect where = take(state, first_height + (beside ? 0 : remarks.height), kTextGap);
   const Colour ink = status_colour(*state.theme, status);
-  const float first_line = where.y + (std::max(24.0f, lines.height) - lines.height) / 2;
+  const float first_line = where.y + (first_height - lines.height) / 2;
+  const float x = where.x + kShape;
   paint_status(state, status, {where.x, first_line + (face.size - 22) / 2, 22, 22}, ink);
-  paint_lines(state, face, lines, where.x + 28, first_line, where.w - 28, ink);
-  put_node(state, id, NodeRole::text, word, {where.x, where.y, 28 + lines.width, where.h});
+  paint_lines(state, face, lines, x, first_line, width, ink);
+  paint_lines(state, remark_face, remarks, beside ? x + right : x, beside ? first_line : where.y + first_height,
+              width, state.theme->quiet_ink);
+  put_node(state, id, NodeRole::text, word, {where.x, where.y, where.w, where.h}, remark);
+}
+
+void Ui::point(std::string_view id, std::string_view text) {
+  State& state = *state_;
+  constexpr float kIndent = 20;
+  const Face face = face_of(state, TextSize::body);
+  const Lines lines = break_lines(face, text, state.flow.width - kIndent);
+  const Rect where = take(state, lines.height, 6);
+  state.draw->AddCircleFilled(ImVec2(where.x + 6, where.y + face.size / 2), 3.5f, state.theme->warn);
+  paint_lines(state, face, lines, where.x + kIndent, where.y, where.w - kIndent, state.theme->ink);
+  put_node(state, id, NodeRole::text, text, {where.x, where.y, kIndent + lines.width, where.h});
 }
 
 void Ui::notice(std::string_view id, Tone tone, std::string_view text) {

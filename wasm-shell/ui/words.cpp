@@ -31,6 +31,9 @@ bool is_one(const Message& message) {
   return quantity && quantity->decimals == 0 && std::llround(quantity->value) == 1;
 }
 
+// "{on day}" is "on 23 Nov", but "yesterday".
+constexpr std::string_view kOn = "on ";
+
 }  // namespace
 
 Result<Words> Words::parse(std::string_view json) {
@@ -79,7 +82,10 @@ std::string Words::operator()(const Message& message) const {
     const std::size_t close = open == std::string::npos ? open : pattern.find('}', open);
     if (close == std::string::npos) break;
     text.append(pattern, at, open - at);
-    const MessageValue* value = message.find(std::string_view(pattern).substr(open + 1, close - open - 1));
+    std::string_view name = std::string_view(pattern).substr(open + 1, close - open - 1);
+    const bool on = name.substr(0, kOn.size()) == kOn;
+    if (on) name.remove_prefix(kOn.size());
+    const MessageValue* value = message.find(name);
     if (!value) {
       text.append(pattern, open, close - open + 1);
     } else if (const auto* quantity_value = std::get_if<Quantity>(value)) {
@@ -91,7 +97,7 @@ std::string Words::operator()(const Message& message) const {
     } else if (const auto* instant = std::get_if<Instant>(value)) {
       text += time(*instant);
     } else if (const auto* civil = std::get_if<CivilDay>(value)) {
-      text += day(*civil);
+      text += on ? on_day(*civil) : day(*civil);
     }
     at = close + 1;
   }
@@ -107,7 +113,8 @@ std::string Words::unit(std::string_view key) const { return (*this)("unit." + s
 
 std::string Words::quantity(const Quantity& quantity) const {
   std::string text = number(quantity.value, quantity.decimals);
-  if (!quantity.unit.empty()) text += " " + unit(quantity.unit);
+  // Of "day" and "days" the number chooses.
+  if (!quantity.unit.empty()) text += " " + (*this)(Message("unit." + quantity.unit).with("count", quantity));
   return text;
 }
 
@@ -130,6 +137,12 @@ std::string Words::day(CivilDay day) const {
                      .with("day", bare(date.day))
                      .with("month", Word{"month." + std::to_string(date.month)})
                      .with("year", bare(date.year)));
+}
+
+std::string Words::on_day(CivilDay civil) const {
+  const CivilDay today = civil_day(now_, offset_);
+  if (today.plus(-1) <= civil && civil <= today.plus(1)) return day(civil);
+  return (*this)(Message("day.on").with("day", Text{day(civil)}));
 }
 
 std::string Words::age(Instant then) const {

@@ -160,13 +160,17 @@ async function start() {
     {bar: part('entry-bar'), scrim: part('scrim'), behind: part('mirror')},
     (field, text) => program.send('text', field, text),
   );
-  const mirror = new Mirror(part('mirror'), (node) => {
-    if (node.role === 'textfield') {
-      entryBar.open(node);
-    } else {
-      program.send('activate', node.id);
-    }
-  });
+  const mirror = new Mirror(
+    part('mirror'),
+    (node) => {
+      if (node.role === 'textfield') {
+        entryBar.open(node);
+      } else {
+        program.send('activate', node.id);
+      }
+    },
+    (node) => program.send('reveal', node.id),
+  );
   hostFor(program, new Saver({store, storeName, device, witness}), mirror);
   watchTouches(() => program.send('touch_cancel'));
   openOnTap(canvas, mirror, entryBar);

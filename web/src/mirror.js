@@ -56,18 +56,27 @@ export class Mirror {
   /**
    * @param {HTMLElement} root
    * @param {(node: Node) => void} onActivate
+   * @param {(node: Node) => void} onFocus the keyboard came to it: it has to be seen
    */
-  constructor(root, onActivate) {
+  constructor(root, onActivate, onFocus) {
     this.root = root;
     /** @type {Node[]} */
     this.nodes = [];
     /** @type {Map<string, {element: HTMLElement, tag: string, node: Node}>} */
     this.shown = new Map();
     this.made = 0;
-    root.addEventListener('click', (event) => {
+    /** @param {Event} event */
+    const nodeOf = (event) => {
       const element = /** @type {Element} */ (event.target).closest('[data-node]');
-      const found = element && this.shown.get(/** @type {HTMLElement} */ (element).dataset.key ?? '');
-      if (found && !isDisabled(found.node)) onActivate(found.node);
+      return element ? this.shown.get(/** @type {HTMLElement} */ (element).dataset.key ?? '')?.node : undefined;
+    };
+    root.addEventListener('click', (event) => {
+      const node = nodeOf(event);
+      if (node && !isDisabled(node)) onActivate(node);
+    });
+    root.addEventListener('focusin', (event) => {
+      const node = nodeOf(event);
+      if (node) onFocus(node);
     });
   }
 

@@ -1,5 +1,7 @@
 #include "ui/screens/choices.h"
 
+#include "ui/screens/parts.h"
+
 namespace tawny::ui {
 
 std::vector<Option> options_of(const Words& words, std::string_view word,
@@ -8,7 +10,7 @@ std::vector<Option> options_of(const Words& words, std::string_view word,
   for (const std::string_view name : names) {
     Option option;
     option.id = name;
-    option.label = words(std::string(word) + "." + std::string(name));
+    option.label = capitalised(words(std::string(word) + "." + std::string(name)));
     options.push_back(std::move(option));
   }
   return options;

@@ -16,7 +16,10 @@ std::string protocol_value(const Words& words, const ProtocolValue& value) {
     return words.quantity(Quantity{*number, whole ? 0 : 2, value.unit});
   }
   if (const bool* flag = std::get_if<bool>(&value.value)) return words(*flag ? "key.yes" : "key.no");
-  if (const std::string* text = std::get_if<std::string>(&value.value)) return *text;
+  if (const std::string* text = std::get_if<std::string>(&value.value)) {
+    const std::string word = "key.area_counted." + *text;
+    return words.has(word) ? words(word) : *text;
+  }
   std::string list;
   for (const std::string& name : std::get<std::vector<std::string>>(value.value)) {
     const std::string colour = "colour." + name;
@@ -35,7 +38,7 @@ void draw_sources(App& app, Ui& ui, const FarmPond& pond, const Criterion& crite
   for (const std::string& path : criterion.paths) {
     const ProtocolValue* value = protocol.find(path);
     if (value == nullptr) continue;
-    const std::string label = "protocol." + path;
+    const std::string label = "limit." + path.substr(path.rfind('.') + 1);
     ui.fact(id + "/" + path, words.has(label) ? words(label) : words("pond.limit"),
             protocol_value(words, *value));
     std::string source = words("pond.mark." + value->mark);
@@ -117,7 +120,9 @@ std::string evidence_age(const App& app, const Words& words, const Criterion& cr
 }
 
 void CriteriaList::draw(App& app, Ui& ui, const FarmPond& pond) {
+  ui.begin_card("criteria");
   for (const Criterion& criterion : pond.state.criteria) draw_row(app, ui, pond, criterion);
+  ui.end_card();
 }
 
 void CriteriaList::draw_row(App& app, Ui& ui, const FarmPond& pond, const Criterion& criterion) {
@@ -125,24 +130,28 @@ void CriteriaList::draw_row(App& app, Ui& ui, const FarmPond& pond, const Criter
   const std::string id = "criterion/" + criterion.id;
   const std::string title = words("criterion." + criterion.id);
   const std::string verdict = words(verdict_word(criterion.verdict));
-  ui.begin_card(id, title + ", " + verdict);
-  ui.text(id + "/title", title, TextSize::body, Tone::ink, true);
-  ui.status(id + "/verdict", status_of(criterion.verdict), verdict);
-  ui.text(id + "/why", words(criterion.why));
-  if (const std::string age = evidence_age(app, words, criterion); !age.empty()) {
-    ui.text(id + "/age", age, TextSize::body, Tone::quiet);
-  }
-  if (unfolded_ == criterion.id) {
-    ui.gap();
-    const std::string about = "criterion." + criterion.id + ".about";
-    if (words.has(about)) ui.text(id + "/about", words(about), TextSize::body, Tone::quiet);
-    ui.gap();
-    draw_sources(app, ui, pond, criterion, id);
-    ui.gap();
-    draw_evidence(app, ui, criterion, id);
-    draw_next_chance(app, ui, pond, criterion, id);
-  }
-  if (ui.end_card()) unfolded_ = unfolded_ == criterion.id ? std::string() : criterion.id;
+  const std::string name = title + ", " + verdict;
+  const std::string why = words(criterion.why);
+  std::string word = verdict;
+  if (const std::string age = evidence_age(app, words, criterion); !age.empty()) word += " \u00b7 " + age;
+  const bool unfolded = unfolded_ == criterion.id;
+  Ui::Row row;
+  row.title = title;
+  row.name = name;
+  row.status = status_of(criterion.verdict);
+  row.word = word;
+  row.remark = why;
+  row.unfolds = true;
+  row.unfolded = unfolded;
+  if (ui.row(id, row)) unfolded_ = unfolded ? std::string() : criterion.id;
+  if (!unfolded) return;
+  const std::string about = "criterion." + criterion.id + ".about";
+  if (words.has(about)) ui.text(id + "/about", words(about), TextSize::body, Tone::quiet);
+  ui.gap();
+  draw_sources(app, ui, pond, criterion, id);
+  ui.gap();
+  draw_evidence(app, ui, criterion, id);
+  draw_next_chance(app, ui, pond, criterion, id);
   ui.gap();
 }
 

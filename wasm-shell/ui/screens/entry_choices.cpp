@@ -25,7 +25,7 @@ class ColourForm : public EntryForm {
     for (const WaterColour colour : kColours) {
       Option option;
       option.id = name_of(colour);
-      option.label = words("colour." + std::string(name_of(colour)));
+      option.label = capitalised(words("colour." + std::string(name_of(colour))));
       option.swatch = ui.theme().water[static_cast<std::size_t>(colour)];
       options.push_back(std::move(option));
     }

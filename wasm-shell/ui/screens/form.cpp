@@ -1,14 +1,31 @@
 #include "ui/screens/form.h"
 
+#include <cmath>
+
 namespace tawny::ui {
+
+namespace {
+
+// "5.5", but "-5": a form shows what was typed.
+int shown_decimals(const NumberField& field) {
+  int decimals = 0;
+  double scaled = *field.value;
+  while (decimals < field.decimals && std::abs(scaled - std::round(scaled)) > 1e-6) {
+    scaled *= 10;
+    ++decimals;
+  }
+  return decimals;
+}
+
+}  // namespace
 
 void number_field(App& app, Ui& ui, NumberField& field) {
   const Words& words = ui.words();
   const std::string word = "form." + field.id.substr(field.id.find('/') + 1);
   const std::string label = words(word);
-  const std::string shown = field.value ? words.number(*field.value, field.decimals) : words("form.empty");
+  const std::string shown = field.value ? words.number(*field.value, shown_decimals(field)) : std::string();
   const std::string hint_id = word + ".hint";
-  if (!ui.value_field(field.id, label, shown, words.unit(field.unit),
+  if (!ui.value_field(field.id, label, shown, field.unit.empty() ? std::string() : words.unit(field.unit),
                       words.has(hint_id) ? words(hint_id) : std::string())) {
     return;
   }

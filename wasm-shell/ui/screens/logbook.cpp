@@ -11,14 +11,6 @@ namespace {
 
 constexpr std::size_t kPage = 60;  // lines drawn at first, and with every "show more"
 
-// "today" -> "Today", where a day stands as a heading.
-std::string as_heading(std::string text) {
-  if (!text.empty() && text.front() >= 'a' && text.front() <= 'z') {
-    text.front() = static_cast<char>(text.front() - 'a' + 'A');
-  }
-  return text;
-}
-
 // One pond, or all of them. `picked` may point into the screen below, which stays while this one stands on it.
 class PondPickScreen : public Screen {
  public:
@@ -67,7 +59,7 @@ class LogbookScreen : public Screen {
       if (day != this_day) {
         day = this_day;
         ui.gap(8);
-        ui.heading("logbook/day/" + to_iso(this_day), as_heading(words.day(this_day)));
+        ui.heading("logbook/day/" + to_iso(this_day), capitalised(words.day(this_day)));
       }
       draw_line(app, ui, entry);
     }

@@ -6,6 +6,8 @@
 namespace tawny::ui {
 namespace {
 
+constexpr float kColumnGap = 24;
+
 // "Heron Bend" -> "heron-bend": only letters, digits and hyphens, so that every file system takes it.
 std::string file_part(std::string_view name) {
   std::string part;
@@ -58,14 +60,17 @@ class OfficeScreen : public Screen {
   void draw(App& app, Ui& ui) override {
     const Words& words = ui.words();
     app.frame_bars(ui, words("office.title"));
-    ui.begin_content("office");
+    ui.begin_content("office", 0, true);
     draw_alarm(app, ui);
     draw_update(app, ui);
+    ui.begin_cells(ui.wide() ? 2 : 1, kColumnGap);
     draw_device(app, ui);
-    draw_take_out(app, ui);
-    draw_bring_in(app, ui);
-    draw_settings(app, ui);
+    draw_file(app, ui);
+    ui.next_cell();
+    draw_set_up(app, ui);
+    draw_light(app, ui);
     draw_demo(app, ui);
+    ui.end_cells();
     ui.gap(16);
     ui.end_content();
   }
@@ -130,25 +135,32 @@ class OfficeScreen : public Screen {
     ui.gap(16);
   }
 
-  static void draw_take_out(App& app, Ui& ui) {
+  // One of the ways that lead on from a card.
+  static bool lead(Ui& ui, std::string_view id, std::string_view icon, std::string_view title,
+                   std::string_view remark, bool enabled = true) {
+    Ui::Row row;
+    row.icon = icon;
+    row.title = title;
+    row.remark = remark;
+    row.enabled = enabled;
+    return ui.row(id, row);
+  }
+
+  void draw_file(App& app, Ui& ui) {
     const Words& words = ui.words();
-    ui.heading("office/out", words("office.out"));
-    ui.text("office/out/about", words("office.out.about"), TextSize::body, Tone::quiet);
-    if (ui.button("office/out/share", words("office.out.share"), ButtonKind::secondary,
-                  app.logbook().size() > 0, "share")) {
+    ui.heading("office/file", words("office.file"));
+    ui.begin_card("office/file/card");
+    const bool take_out = lead(ui, "office/out/share", "share", words("office.out.share"),
+                               words("office.out.about"), app.logbook().size() > 0);
+    const bool bring_in = lead(ui, "office/in/pick", "import", words("office.in.pick"),
+                               words("office.in.about"), app.boot().writer);
+    ui.end_card();
+    if (take_out) {
       const std::string day = to_iso(civil_day(app.now(), app.farm().place.offset));
       app.platform().share_file("tawny-" + file_part(app.farm().name) + "-" + day + ".jsonl",
                                 app.logbook().to_lines());
     }
-    ui.gap(16);
-  }
-
-  void draw_bring_in(App& app, Ui& ui) {
-    const Words& words = ui.words();
-    ui.heading("office/in", words("office.in"));
-    ui.text("office/in/about", words("office.in.about"), TextSize::body, Tone::quiet);
-    if (ui.button("office/in/pick", words("office.in.pick"), ButtonKind::secondary, app.boot().writer,
-                  "import")) {
+    if (bring_in) {
       preview_.reset();
       app.platform().pick_file();
     }
@@ -196,54 +208,68 @@ class OfficeScreen : public Screen {
     }
   }
 
-  static void draw_settings(App& app, Ui& ui) {
+  static void draw_set_up(App& app, Ui& ui) {
     const Words& words = ui.words();
     ui.heading("office/settings", words("office.settings"));
+    const std::string holder = (app.person().empty() ? words("person.unknown") : app.person()) + " \u00b7 " +
+                               words("role." + std::string(name_of(app.role())));
+    const bool may = app.can_write();
+    ui.begin_card("office/settings/card");
+    if (lead(ui, "office/person", "person", words("office.person"), holder, may)) {
+      app.open(make_person_setup_screen());
+    }
+    if (lead(ui, "office/farm", "settings", words("office.farm"), app.farm().name, may)) {
+      app.open(make_farm_setup_screen());
+    }
+    if (lead(ui, "office/bin", "bin", words("office.bin"),
+             words.quantity({app.farm().bin_limits.bin_volume_l, 0, "l"}), may)) {
+      app.open(make_bin_setup_screen());
+    }
+    if (lead(ui, "office/pond", "plus", words("office.pond"),
+             words(Message("pond.so_far").with("count", bare(app.farm().ponds.size()))), may)) {
+      app.open(make_pond_setup_screen({}));
+    }
+    if (lead(ui, "office/about", "note", words("about.title"), words("about.short"))) {
+      app.open(std::make_unique<AboutScreen>());
+    }
+    ui.end_card();
+    ui.gap(16);
+  }
+
+  static void draw_light(App& app, Ui& ui) {
+    const Words& words = ui.words();
+    ui.heading("office/light", words("office.theme"));
     std::vector<Option> themes;
     for (const char* theme : {"auto", "day", "night"}) {
       themes.push_back({theme, words(std::string("theme.") + theme), {}, {}});
     }
-    if (auto chosen = ui.choice("office/theme", words("office.theme"), themes, app.setting("theme", "auto"))) {
+    if (auto chosen = ui.choice("office/theme", "", themes, app.setting("theme", "auto"))) {
       app.set_setting("theme", *chosen);
     }
-    ui.gap(8);
-    const std::string holder = app.person().empty() ? words("person.unknown") : app.person();
-    ui.fact("office/holder", words("office.holder"),
-            holder + " \u00b7 " + words("role." + std::string(name_of(app.role()))));
-    if (ui.button("office/person", words("office.person"), ButtonKind::secondary, app.can_write(), "person")) {
-      app.open(make_person_setup_screen());
-    }
-    ui.gap(8);
-    if (ui.button("office/farm", words("office.farm"), ButtonKind::secondary, app.can_write(), "settings")) {
-      app.open(make_farm_setup_screen());
-    }
-    ui.gap(8);
-    if (ui.button("office/bin", words("office.bin"), ButtonKind::secondary, app.can_write(), "bin")) {
-      app.open(make_bin_setup_screen());
-    }
-    ui.gap(8);
-    if (ui.button("office/pond", words("office.pond"), ButtonKind::secondary, app.can_write(), "plus")) {
-      app.open(make_pond_setup_screen({}));
-    }
-    ui.gap(8);
-    if (ui.button("office/about", words("about.title"), ButtonKind::quiet))
-      app.open(std::make_unique<AboutScreen>());
     ui.gap(16);
   }
 
   static void draw_demo(App& app, Ui& ui) {
     const Words& words = ui.words();
+    ui.heading("office/demo/title", words("demo.title"));
+    ui.begin_card("office/demo/card");
     if (!app.demo()) {
-      if (ui.button("office/demo", words("welcome.demo"), ButtonKind::quiet))
+      if (lead(ui, "office/demo", "ponds", words("welcome.demo"), words("welcome.demo.about"))) {
         app.platform().switch_store("demo", true);
+      }
+      ui.end_card();
       return;
     }
-    ui.heading("office/demo", words("demo.title"));
     ui.text("office/demo/about", words("demo.about"), TextSize::body, Tone::quiet);
-    if (ui.button("office/demo/fresh", words("demo.fresh"))) app.platform().switch_store("demo", true);
     ui.gap(8);
-    if (ui.button("office/demo/leave", words("demo.leave"), ButtonKind::primary))
+    if (ui.button("office/demo/leave", words("demo.leave"), ButtonKind::primary)) {
       app.platform().switch_store("own", false);
+    }
+    ui.gap(8);
+    if (ui.button("office/demo/fresh", words("demo.fresh"), ButtonKind::quiet)) {
+      app.platform().switch_store("demo", true);
+    }
+    ui.end_card();
   }
 
   std::optional<LoadReport> preview_;

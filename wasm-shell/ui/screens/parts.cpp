@@ -234,7 +234,7 @@ std::string brief_of(const Words& words, const Entry& entry) {
           words(Message("screen.key_value").with("key", Text{key_word(words, key)}).with("value", Text{word}));
     } else if (std::holds_alternative<bool>(value)) {
       word =
-          words(Message("screen.key_value").with("key", Text{key_word(words, key)}).with("value", Text{word}));
+          words(Message("screen.key_answer").with("key", Text{key_word(words, key)}).with("value", Text{word}));
     }
     if (!line.empty()) line += ", ";
     line += word;
@@ -278,6 +278,13 @@ std::string oxygen_line(const Words& words, const FarmPond& pond) {
   return words(Message("screen.value_age")
                    .with("value", Text{measured(words, "do_mg_l", last->value)})
                    .with("age", Text{words.age(last->at)}));
+}
+
+std::string capitalised(std::string text) {
+  if (!text.empty() && text.front() >= 'a' && text.front() <= 'z') {
+    text.front() = static_cast<char>(text.front() - 'a' + 'A');
+  }
+  return text;
 }
 
 ScreenShape screen_shape() {

@@ -70,6 +70,9 @@ WaterColumn water_column_of(const App& app, const FarmPond& pond);
 // The water column in words, for those who do not see it.
 std::string water_column_name(const Words& words, const FarmPond& pond);
 
+// "bright" -> "Bright", where a word of a sentence stands alone: as a heading or on a button.
+std::string capitalised(std::string text);
+
 // Width and height of the whole screen in CSS px.
 struct ScreenShape {
   float width = 0, height = 0;

@@ -11,7 +11,7 @@
 namespace tawny::ui {
 namespace {
 
-constexpr float kColumnHeight = 208;
+constexpr float kColumnHeight = 208, kColumnGap = 24;
 constexpr std::size_t kEntriesAtFirst = 8;
 constexpr std::size_t kEntriesMore = 30;
 
@@ -35,18 +35,23 @@ class PondScreen : public Screen {
       ui.end_content();
       return;
     }
-    ui.begin_content("pond", Sizes::kTarget + 2 * Sizes::kGrid);
+    ui.begin_content("pond", Sizes::kTarget + 2 * Sizes::kGrid, true);
     draw_act_left_behind(app, ui);
+    // On a laptop the state stands beside the reasons.
+    ui.begin_cells(ui.wide() ? 2 : 1, kColumnGap);
     const Rect where = ui.picture("pond/column", water_column_name(words, *pond), kColumnHeight);
     draw_water_column(ui, where, water_column_of(app, *pond), true);
     draw_stage(app, ui, *pond);
     draw_questions(app, ui, *pond);
     draw_troubles(ui, *pond);
+    if (ui.wide()) draw_readings(ui, *pond);
+    if (ui.wide()) ui.next_cell();
     if (pond->state.in_cycle && !pond->state.finished) draw_gate(app, ui, *pond);
     if (pond->state.in_cycle) draw_dose(app, ui, *pond);
-    draw_readings(ui, *pond);
+    if (!ui.wide()) draw_readings(ui, *pond);
     draw_gates_opened(ui, *pond);
     draw_history(app, ui, *pond);
+    ui.end_cells();
     if (app.role() == Role::manager && ui.button("pond/set_up", words("pond.edit"), ButtonKind::quiet)) {
       app.open(make_pond_setup_screen(pond_));
     }
@@ -142,9 +147,9 @@ class PondScreen : public Screen {
       ui.number("pond/dose_rate", words("pond.dose.advised"), words.number(dose.rate_kg_ha, 0),
                 words.unit("kg_ha"));
       if (dose.window_from && dose.window_until) {
-        ui.text(
-            "pond/dose_when",
-            words(Message("pond.dose.when").with("from", *dose.window_from).with("until", *dose.window_until)));
+        ui.text("pond/dose_when", words(Message("pond.dose.when")
+                                            .with("from", *dose.window_from)
+                                            .with("until", Text{words.clock(*dose.window_until)})));
       }
     } else {
       ui.text("pond/dose_none", words("pond.dose.none"), TextSize::lead);
@@ -233,18 +238,24 @@ class PondScreen : public Screen {
     ui.gap(16);
     ui.heading("pond/history", words("pond.history"));
     const std::size_t shown = std::min(entries.size(), entries_shown_);
+    ui.begin_card("pond/history/card");
     for (std::size_t i = 0; i < shown; ++i) {
       const Entry& entry = *entries[entries.size() - 1 - i];
       const std::string reference = to_reference(entry.id);
-      const std::string line = words(Message("pond.history.line")
-                                         .with("kind", Word{"kind." + entry.kind})
-                                         .with("value", Text{brief_of(words, entry)})
+      const std::string kind = words("kind." + entry.kind);
+      const std::string value = brief_of(words, entry);
+      const std::string name = words(Message("pond.history.line")
+                                         .with("kind", Text{kind})
+                                         .with("value", Text{value})
                                          .with("at", entry.observed));
-      ui.begin_card("pond/history/" + reference, line);
-      ui.text("pond/history/" + reference + "/line", line);
-      if (ui.end_card()) app.open(make_logbook_entry_screen(reference));
-      ui.gap(4);
+      const std::string remark = words.time(entry.observed) + (value.empty() ? "" : " \u00b7 " + value);
+      Ui::Row row;
+      row.title = kind;
+      row.name = name;
+      row.remark = remark;
+      if (ui.row("pond/history/" + reference, row)) app.open(make_logbook_entry_screen(reference));
     }
+    ui.end_card();
     if (shown < entries.size() &&
         ui.button("pond/history_more", words("pond.history.more"), ButtonKind::quiet)) {
       entries_shown_ += kEntriesMore;

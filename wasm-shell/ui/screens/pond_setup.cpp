@@ -33,12 +33,13 @@ class PondSetupScreen : public Screen {
     }
     if (problem_) ui.notice("pond/problem", Tone::alarm, words(problem_->message));
     ui.end_content();
-    if (save_footer(app, ui, words("form.save_pond"), !name_.empty())) save(app);
+    if (save_footer(app, ui, words(name_.empty() ? "pond.needs.name" : "form.save_pond"), !name_.empty()))
+      save(app);
   }
   bool holds_unsaved() const override { return !name_.empty(); }
 
  private:
-  void start(const App& app) {
+  void start(App& app) {
     started_ = true;
     is_new_ = pond_.empty();
     const FarmPond* known = app.farm().pond(pond_);
@@ -49,6 +50,8 @@ class PondSetupScreen : public Screen {
       ++walk_order_;
       pond_ = "p" + std::to_string(walk_order_);
       while (app.farm().pond(pond_) != nullptr) pond_ += "x";
+      inlets_.push_back(inlet_name(app.ui().words(), 1));
+      if (!app.farm().ponds.empty()) copy_measures(app.farm().ponds.back());
       return;
     }
     const Entry* setup = known->setup;
@@ -57,13 +60,10 @@ class PondSetupScreen : public Screen {
     build_ = known->history.pond.kind == PondKind::lined ? "lined" : "earthen";
     inlets_ = known->history.pond.inlets;
     if (setup == nullptr) return;
+    take_basin(*setup);
     const auto take = [setup](NumberField& field, std::string_view key) {
       if (const double* value = setup->number(key)) field.value = *value;
     };
-    take(length_m_, "bottom_length_m");
-    take(width_m_, "bottom_width_m");
-    take(depth_m_, "depth_m");
-    take(slope_, "bank_slope");
     take(area_ha_, "nominal_area_ha");
     take(outline_length_m_, "outline_length_m");
     take(outline_width_m_, "outline_width_m");
@@ -76,6 +76,27 @@ class PondSetupScreen : public Screen {
       survey_.back().level_cm.value = (*levels)[i];
       survey_.back().area_m2.value = (*areas)[i];
     }
+  }
+
+  void take_basin(const Entry& setup) {
+    const auto take = [&setup](NumberField& field, std::string_view key) {
+      if (const double* value = setup.number(key)) field.value = *value;
+    };
+    take(length_m_, "bottom_length_m");
+    take(width_m_, "bottom_width_m");
+    take(depth_m_, "depth_m");
+    take(slope_, "bank_slope");
+  }
+
+  // The ponds of a farm are often dug alike.
+  void copy_measures(const FarmPond& other) {
+    if (other.setup == nullptr) return;
+    take_basin(*other.setup);
+    if (length_m_.value) copied_from_ = other.history.pond.name;
+  }
+
+  static std::string inlet_name(const Words& words, std::size_t number) {
+    return words(Message("pond.inlet").with("number", bare(number)));
   }
 
   void draw_ponds_so_far(App& app, Ui& ui) {
@@ -126,10 +147,17 @@ class PondSetupScreen : public Screen {
     ui.gap(8);
     if (shape_ == "basin") {
       ui.text("pond/shape/about", words("shape.basin.about"), TextSize::body, Tone::quiet);
-      for (NumberField* field : {&length_m_, &width_m_, &depth_m_, &slope_}) {
-        number_field(app, ui, *field);
-        ui.gap(8);
+      if (!copied_from_.empty()) {
+        ui.notice("pond/shape/copied", Tone::quiet,
+                  words(Message("shape.copied").with("pond", Text{copied_from_})));
       }
+      ui.begin_cells(2);
+      number_field(app, ui, length_m_);
+      ui.next_cell();
+      number_field(app, ui, width_m_);
+      ui.end_cells();
+      number_field(app, ui, depth_m_);
+      number_field(app, ui, slope_);
     } else {
       ui.text("pond/shape/about", words("shape.survey.about"), TextSize::body, Tone::quiet);
       for (SurveyRow& row : survey_) {
@@ -179,13 +207,12 @@ class PondSetupScreen : public Screen {
     ui.text("pond/inlets/about", words("pond.inlets.about"), TextSize::body, Tone::quiet);
     for (std::size_t i = 0; i < inlets_.size(); ++i) {
       const std::string id = "pond/inlet/" + std::to_string(i + 1);
-      const std::string label = words(Message("pond.inlet").with("number", bare(i + 1)));
+      const std::string label = inlet_name(words, i + 1);
       if (auto typed = ui.text_field(id, label, inlets_[i], {}, "name", 24)) inlets_[i] = *typed;
       ui.gap(8);
     }
     if (ui.button("pond/inlet/more", words("pond.inlet.more"), ButtonKind::quiet)) {
-      const double number = static_cast<double>(inlets_.size() + 1);
-      inlets_.push_back(words(Message("pond.inlet").with("number", bare(number))));
+      inlets_.push_back(inlet_name(words, inlets_.size() + 1));
     }
   }
 
@@ -262,7 +289,7 @@ class PondSetupScreen : public Screen {
   bool started_ = false;
   bool is_new_ = true;
   bool cycle_now_ = true;
-  std::string pond_, name_;
+  std::string pond_, name_, copied_from_;
   std::string build_ = "earthen";
   std::string shape_ = "basin";
   int walk_order_ = 0;
@@ -296,16 +323,18 @@ class BinSetupScreen : public Screen {
     ui.gap(16);
     ui.heading("bin/products", words("bin.products"));
     for (Row& row : rows_) {
-      ui.begin_card("bin/product/" + row.product);
       if (ui.checkbox("bin/use/" + row.product, words("product." + row.product), row.in_use))
         row.in_use = !row.in_use;
       if (row.in_use) number_field(app, ui, row.bag_kg);
-      ui.end_card();
       ui.gap(8);
     }
     if (problem_) ui.notice("bin/problem", Tone::alarm, words(problem_->message));
     ui.end_content();
-    if (save_footer(app, ui, words("form.save"), complete())) save(app);
+    const bool has_product = std::any_of(rows_.begin(), rows_.end(), [](const Row& row) { return row.in_use; });
+    const std::string_view label = !has_limits()  ? "bin.needs.limits"
+                                   : !has_product ? "bin.needs.product"
+                                                  : "form.save";
+    if (save_footer(app, ui, words(label), has_limits() && has_product)) save(app);
   }
   bool holds_unsaved() const override { return started_ && !saved_; }
 
@@ -338,9 +367,8 @@ class BinSetupScreen : public Screen {
     }
   }
 
-  bool complete() const {
-    return volume_l_.value && lift_kg_.value && boat_load_kg_.value && lane_spacing_m_.value &&
-           std::any_of(rows_.begin(), rows_.end(), [](const Row& row) { return row.in_use; });
+  bool has_limits() const {
+    return volume_l_.value && lift_kg_.value && boat_load_kg_.value && lane_spacing_m_.value;
   }
 
   void save(App& app) {
@@ -368,8 +396,9 @@ class BinSetupScreen : public Screen {
       drafts.push_back(std::move(product));
     }
     saved_ = true;
-    app.put(std::move(drafts), [&app] {
-      if (app.at_root()) {
+    const bool first_run = !app.farm().bin_set_up;
+    app.put(std::move(drafts), [&app, first_run] {
+      if (first_run || app.at_root()) {
         app.show_first_screen();
       } else {
         app.back();

@@ -40,7 +40,7 @@ class PondsScreen : public Screen {
   void draw(App& app, Ui& ui) override {
     const Words& words = ui.words();
     app.frame_bars(ui, words("ponds.title"));
-    ui.begin_content("ponds");
+    ui.begin_content("ponds", 0, true);
     draw_app_notices(app, ui);
     if (app.farm().ponds.empty()) {
       ui.text("ponds/none", words("ponds.none"), TextSize::lead);
@@ -57,7 +57,12 @@ class PondsScreen : public Screen {
       std::stable_sort(rows.begin(), rows.end(),
                        [](const FarmPond* a, const FarmPond* b) { return rank(*a) < rank(*b); });
     }
-    for (const FarmPond* pond : rows) draw_row(app, ui, *pond);
+    ui.begin_cells(ui.wide() ? 2 : 1);
+    for (std::size_t i = 0; i < rows.size(); ++i) {
+      if (i > 0) ui.next_cell();
+      draw_row(app, ui, *rows[i]);
+    }
+    ui.end_cells();
     ui.gap(16);
     ui.end_content();
   }
@@ -93,11 +98,9 @@ class PondsScreen : public Screen {
     } else if (pond.state.dose.advised) {
       ui.status(id + "/dose", Status::due, words("ponds.dose_advised"));
     }
-    const std::string readings = last_readings(words, pond);
-    if (!readings.empty()) ui.text(id + "/readings", readings, TextSize::body, Tone::quiet);
+    draw_readings(ui, id, pond);
     ui.end_beside();
     if (ui.end_card()) app.open(make_pond_screen(pond.history.pond.id));
-    ui.gap();
   }
 
   static std::string stage_line(const Words& words, const FarmPond& pond) {
@@ -107,16 +110,16 @@ class PondsScreen : public Screen {
     return stage_word(words, pond.state.stage);
   }
 
-  static std::string last_readings(const Words& words, const FarmPond& pond) {
-    std::string line;
+  static void draw_readings(Ui& ui, const std::string& id, const FarmPond& pond) {
+    const Words& words = ui.words();
     if (const std::string secchi = secchi_line(words, pond); !secchi.empty()) {
-      line = words(Message("ponds.secchi").with("secchi", Text{secchi}));
+      ui.text(id + "/secchi", words(Message("ponds.secchi").with("secchi", Text{secchi})), TextSize::body,
+              Tone::quiet);
     }
     if (const std::string oxygen = oxygen_line(words, pond); !oxygen.empty()) {
-      if (!line.empty()) line += " ";
-      line += words(Message("ponds.oxygen").with("oxygen", Text{oxygen}));
+      ui.text(id + "/oxygen", words(Message("ponds.oxygen").with("oxygen", Text{oxygen})), TextSize::body,
+              Tone::quiet);
     }
-    return line;
   }
 };
 

@@ -1,5 +1,6 @@
 // Rounds: what to do now, later today, what was missed and what is done, under the sun line of the day.
 #include <algorithm>
+#include <initializer_list>
 #include <utility>
 
 #include "ui/screens/parts.h"
@@ -9,7 +10,9 @@
 namespace tawny::ui {
 namespace {
 
-constexpr float kIcon = 32;
+constexpr float kIcon = 32, kColumnGap = 24;
+constexpr float kTile = 136, kLongTile = 220;  // least widths
+constexpr float kShortScreen = 700, kSunLineLeast = 144;
 
 void open_item(App& app, const DueItem& item) {
   switch (item.act) {
@@ -32,7 +35,7 @@ std::string act_line(const Words& words, const DueItem& item) {
   return words(Message("entry.act_detail").with("act", Text{act}).with("detail", Text{item.detail}));
 }
 
-// "until 07:10", "from 15:10", "today": only a window is worth a time.
+// "until 07:10", "15:10 to 17:20", "today": only a window is worth a time.
 std::string time_line(const Words& words, const DueItem& item) {
   switch (item.state) {
     case DueState::now:
@@ -49,14 +52,44 @@ std::string time_line(const Words& words, const DueItem& item) {
   return words("rounds.done");
 }
 
+std::string control_id(const DueItem& item) {
+  std::string id = "due/" + item.pond + "/" + std::string(name_of(item.act));
+  if (!item.detail.empty()) id += "/" + item.detail;
+  if (item.window) id += "/" + std::string(name_of(*item.window));
+  return id;
+}
+
+// The same act in the same window, at one pond or at many.
+struct Job {
+  const DueItem* first = nullptr;
+  std::vector<const DueItem*> items;
+  bool same_why = true;
+};
+
+std::vector<Job> jobs_of(const Words& words, const std::vector<const DueItem*>& items) {
+  std::vector<Job> jobs;
+  for (const DueItem* item : items) {
+    const auto same = std::find_if(jobs.begin(), jobs.end(), [&](const Job& job) {
+      return job.first->act == item->act && job.first->window == item->window &&
+             job.first->state == item->state && job.first->until == item->until;
+    });
+    if (same == jobs.end()) {
+      jobs.push_back({item, {item}, true});
+      continue;
+    }
+    same->items.push_back(item);
+    same->same_why = same->same_why && words(same->first->why) == words(item->why);
+  }
+  return jobs;
+}
+
 class RoundsScreen : public Screen {
  public:
   void draw(App& app, Ui& ui) override {
     const Words& words = ui.words();
     app.frame_bars(ui, words("rounds.title"));
-    ui.begin_content("rounds");
+    ui.begin_content("rounds", 0, true);
     draw_app_notices(app, ui);
-    if (app.demo()) ui.text("rounds/demo", words("rounds.demo"), TextSize::body, Tone::quiet);
     draw_act_left_behind(app, ui);
     if (!app.rounds()) {
       ui.notice("rounds/no_sun", Tone::warn,
@@ -66,57 +99,55 @@ class RoundsScreen : public Screen {
     }
     const Rounds& rounds = *app.rounds();
     draw_sun(app, ui, rounds);
-    draw_whose(app, ui);
+    // On a laptop what comes and what was stands beside what is due.
+    ui.begin_cells(ui.wide() ? 2 : 1, kColumnGap);
     draw_open_walks(app, ui);
     const std::vector<DueItem> items = shown_items(app, rounds);
-    const auto is_now = [](const DueItem& item) {
-      return item.state == DueState::now || item.state == DueState::overdue;
-    };
-    if (std::any_of(items.begin(), items.end(), is_now)) {
-      ui.heading("rounds/now", words("rounds.now"));
-      for (const DueItem& item : items) {
-        if (is_now(item)) draw_card(app, ui, item);
-      }
-    } else {
+    if (!draw_jobs(app, ui, items, {DueState::now, DueState::overdue}, "rounds/now", "rounds.now")) {
       draw_nothing_now(app, ui, items);
     }
-    draw_group(app, ui, items, DueState::later, "rounds.later");
-    draw_group(app, ui, items, DueState::missed, "rounds.missed");
-    draw_group(app, ui, items, DueState::done, "rounds.done_title");
+    if (ui.wide()) ui.next_cell();
+    draw_jobs(app, ui, items, {DueState::later}, "rounds/later", "rounds.later");
+    draw_jobs(app, ui, items, {DueState::missed}, "rounds/missed", "rounds.missed");
+    draw_done(app, ui, items);
+    draw_whose(app, ui);
+    ui.end_cells();
     ui.gap(16);
     ui.end_content();
   }
 
  private:
   // --- the day
-  // -----------------------------------------------------------------------------------------------------
+
+  // One tick for each window and what became of its work: a pond more or less does not change the picture.
+  static std::vector<SunLineTick> ticks_of(const Rounds& rounds) {
+    std::vector<SunLineTick> ticks;
+    for (const DueItem& item : rounds.items) {
+      if (!item.window) continue;
+      SunLineTick tick;
+      tick.at = Instant{(item.from.unix_s + item.until.unix_s) / 2};
+      tick.state = item.state == DueState::overdue ? DueState::now : item.state;
+      const auto same = [&](const SunLineTick& other) {
+        return other.at == tick.at && other.state == tick.state;
+      };
+      if (std::none_of(ticks.begin(), ticks.end(), same)) ticks.push_back(tick);
+    }
+    return ticks;
+  }
 
   static void draw_sun(App& app, Ui& ui, const Rounds& rounds) {
     const Words& words = ui.words();
-    std::vector<SunLineTick> ticks;
-    for (const DueItem& item : rounds.items) {
-      // Ten ponds with the same work at the same time are one mark.
-      const auto same = [&](const SunLineTick& tick) {
-        return tick.at == item.from && tick.state == item.state;
-      };
-      if (item.window && std::none_of(ticks.begin(), ticks.end(), same)) {
-        ticks.push_back(SunLineTick{item.from, item.state});
-      }
-    }
     const SunDay& sun = rounds.today.sun;
-    const std::string day = words(Message("rounds.sun")
-                                      .with("sunrise", Text{words.clock(sun.sunrise)})
-                                      .with("noon", Text{words.clock(sun.solar_noon)})
-                                      .with("sunset", Text{words.clock(sun.sunset)}));
-    const std::string name =
-        words(Message("rounds.sun_line").with("day", Text{day}).with("now", Text{words.clock(app.now())}));
-    draw_sun_line(ui, ui.picture("rounds/sun_line", name, kSunLineHeight), rounds.today, app.now(), ticks);
-    ui.text("rounds/sun", day, TextSize::body, Tone::quiet);
-    ui.gap();
+    const std::string name = words(Message("rounds.sun_line")
+                                       .with("sunrise", sun.sunrise)
+                                       .with("noon", sun.solar_noon)
+                                       .with("sunset", sun.sunset)
+                                       .with("now", app.now()));
+    const float height = screen_shape().height < kShortScreen ? kSunLineLeast : kSunLineHeight;
+    draw_sun_line(ui, ui.picture("rounds/sun_line", name, height), rounds.today, app.now(), ticks_of(rounds));
   }
 
   // --- whose work
-  // --------------------------------------------------------------------------------------------------
 
   static bool all_work(const App& app) {
     return app.setting("rounds.whose", app.role() == Role::manager ? "all" : "mine") == "all";
@@ -129,9 +160,10 @@ class RoundsScreen : public Screen {
     options[0].label = words("rounds.my_work");
     options[1].id = "all";
     options[1].label = words("rounds.all_work");
-    const auto pressed = ui.choice("rounds/whose", "", options, options[all_work(app) ? 1 : 0].id);
+    ui.gap(24);
+    const auto pressed =
+        ui.choice("rounds/whose", words("rounds.whose"), options, options[all_work(app) ? 1 : 0].id);
     if (pressed) app.set_setting("rounds.whose", *pressed == options[1].id ? "all" : "mine");
-    ui.gap();
   }
 
   static std::vector<DueItem> shown_items(const App& app, const Rounds& rounds) {
@@ -143,7 +175,6 @@ class RoundsScreen : public Screen {
   }
 
   // --- cards
-  // -------------------------------------------------------------------------------------------------------
 
   static void draw_open_walks(App& app, Ui& ui) {
     const Words& words = ui.words();
@@ -166,67 +197,118 @@ class RoundsScreen : public Screen {
     }
   }
 
-  static std::string card_id(const DueItem& item) {
-    std::string id = "due/" + item.pond + "/" + std::string(name_of(item.act));
-    if (!item.detail.empty()) id += "/" + item.detail;
-    if (item.window) id += "/" + std::string(name_of(*item.window));
-    return id;
-  }
-
-  void draw_card(App& app, Ui& ui, const DueItem& item) const {
+  // Gives whether there was any.
+  static bool draw_jobs(App& app, Ui& ui, const std::vector<DueItem>& items,
+                        std::initializer_list<DueState> states, std::string_view id, std::string_view title) {
     const Words& words = ui.words();
-    const std::string id = card_id(item);
-    const std::string pond = pond_name(app, item.pond);
-    const std::string act = act_line(words, item);
-    const std::string time = time_line(words, item);
-    ui.begin_card(id, pond + ", " + act + ", " + time);
-    const Rect picture = ui.begin_beside(kIcon, kIcon);
-    ui.icon(act_icon(item.act), picture, ui.colour(item.state == DueState::overdue ? Tone::warn : Tone::act));
-    ui.text(id + "/pond", pond, TextSize::lead, Tone::ink, true);
-    ui.text(id + "/act", act);
-    ui.status(id + "/status", status_of(item.state), time);
-    ui.text(id + "/why", words(item.why), TextSize::body, Tone::quiet);
-    ui.end_beside();
-    if (ui.end_card()) open_item(app, item);
-    ui.gap();
-  }
-
-  // What is done is one line: who wants more finds it in the logbook.
-  static void draw_done(App& app, Ui& ui, const DueItem& item) {
-    const Words& words = ui.words();
-    const std::string id = card_id(item);
-    const std::string pond = pond_name(app, item.pond);
-    const Entry* entry = item.done_by ? app.logbook().find(to_reference(*item.done_by)) : nullptr;
-    std::string value = act_line(words, item);
-    if (entry != nullptr) {
-      value = words(Message("rounds.done_line")
-                        .with("act", Text{value})
-                        .with("value", Text{brief_of(words, *entry)})
-                        .with("at", entry->observed));
+    std::vector<const DueItem*> wanted;
+    for (const DueItem& item : items) {
+      if (std::find(states.begin(), states.end(), item.state) != states.end()) wanted.push_back(&item);
     }
-    ui.begin_card(id, pond + ", " + value);
-    ui.status(id + "/status", Status::done, pond);
-    ui.text(id + "/value", value, TextSize::body, Tone::quiet);
-    if (ui.end_card() && entry != nullptr) app.open(make_logbook_entry_screen(to_reference(*item.done_by)));
-    ui.gap();
+    if (wanted.empty()) return false;
+    ui.heading(id, words(title));
+    for (const Job& job : jobs_of(words, wanted)) {
+      draw_job(app, ui, job);
+      ui.gap();
+    }
+    return true;
   }
 
-  void draw_group(App& app, Ui& ui, const std::vector<DueItem>& items, DueState state,
-                  std::string_view title) const {
+  static void draw_job(App& app, Ui& ui, const Job& job) {
+    const Words& words = ui.words();
+    const DueItem& first = *job.first;
+    const bool single = job.items.size() == 1;
+    const std::string id = single ? control_id(first) : "job/" + control_id(first);
+    const std::string why = job.same_why ? words(first.why) : std::string();
+    ui.begin_card(id, single ? name_of_control(app, words, first) : std::string());
+    const Rect picture = ui.begin_beside(kIcon, kIcon);
+    ui.icon(act_icon(first.act), picture, ui.colour(first.state == DueState::overdue ? Tone::warn : Tone::act));
+    if (single) {
+      ui.text(id + "/pond", place_of(app, first), TextSize::lead, Tone::ink, true);
+      ui.text(id + "/act", act_word(words, first.act));
+    } else {
+      ui.text(id + "/act", act_word(words, first.act), TextSize::lead, Tone::ink, true);
+    }
+    ui.status(id + "/time", status_of(first.state), time_line(words, first), why);
+    ui.end_beside();
+    if (single) {
+      if (ui.end_card()) open_item(app, first);
+      return;
+    }
+    ui.gap();
+    // Why matters while it can be done; before and after, the names are enough.
+    const bool to_do = first.state == DueState::now || first.state == DueState::overdue;
+    if (job.same_why || !to_do) {
+      draw_tiles(app, ui, job);
+    } else {
+      for (const DueItem* item : job.items) draw_place(app, ui, *item);
+    }
+    ui.end_card();
+  }
+
+  static std::string name_of_control(const App& app, const Words& words, const DueItem& item) {
+    return pond_name(app, item.pond) + ", " + act_line(words, item) + ", " + time_line(words, item);
+  }
+  static std::string place_of(const App& app, const DueItem& item) {
+    const std::string pond = pond_name(app, item.pond);
+    return item.detail.empty() ? pond : pond + " \u00b7 " + item.detail;
+  }
+
+  static void draw_tiles(App& app, Ui& ui, const Job& job) {
+    const bool named_inlets = !job.first->detail.empty();
+    const int columns = std::max(1, static_cast<int>(ui.width() / (named_inlets ? kLongTile : kTile)));
+    ui.begin_cells(columns);
+    bool first = true;
+    for (const DueItem* item : job.items) {
+      if (!first) ui.next_cell();
+      first = false;
+      if (ui.tile(control_id(*item), place_of(app, *item), name_of_control(app, ui.words(), *item))) {
+        open_item(app, *item);
+      }
+    }
+    ui.end_cells();
+  }
+
+  static void draw_place(App& app, Ui& ui, const DueItem& item) {
+    const Words& words = ui.words();
+    const std::string place = place_of(app, item);
+    const std::string name = name_of_control(app, words, item);
+    const std::string why = words(item.why);
+    Ui::Row row;
+    row.title = place;
+    row.name = name;
+    row.remark = why;
+    row.large = true;
+    if (ui.row(control_id(item), row)) open_item(app, item);
+  }
+
+  // What is done is one line with its value: who wants more finds it in the logbook.
+  static void draw_done(App& app, Ui& ui, const std::vector<DueItem>& items) {
+    const Words& words = ui.words();
     bool any = false;
     for (const DueItem& item : items) {
-      if (item.state != state) continue;
+      if (item.state != DueState::done) continue;
       if (!any) {
-        ui.gap();
-        ui.heading(title, ui.words()(title));
+        ui.heading("rounds/done", words("rounds.done_title"));
+        ui.begin_card("rounds/done/card");
       }
       any = true;
-      if (state == DueState::done) {
-        draw_done(app, ui, item);
-      } else {
-        draw_card(app, ui, item);
+      const Entry* entry = item.done_by ? app.logbook().find(to_reference(*item.done_by)) : nullptr;
+      const std::string title = words(Message("rounds.done_line")
+                                          .with("pond", Text{pond_name(app, item.pond)})
+                                          .with("act", Text{act_line(words, item)}));
+      const std::string value = entry == nullptr
+                                    ? std::string()
+                                    : words.clock(entry->observed) + " \u00b7 " + brief_of(words, *entry);
+      Ui::Row row;
+      row.icon = "check";
+      row.title = title;
+      row.remark = value;
+      if (ui.row(control_id(item), row) && entry != nullptr) {
+        app.open(make_logbook_entry_screen(to_reference(*item.done_by)));
       }
     }
+    if (any) ui.end_card();
   }
 
   // Nothing to do is an answer too: it says what comes next, and when.

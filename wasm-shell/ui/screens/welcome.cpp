@@ -1,11 +1,14 @@
 // First run: set up a farm, look at the demo, or join a farm by a file from another phone. Then who holds this
 // phone.
 #include "logbook/kinds.h"
+#include "protocol/windows.h"
 #include "ui/screens/form.h"
 #include "ui/screens/screens.h"
 
 namespace tawny::ui {
 namespace {
+
+constexpr float kArt = 64;
 
 class WelcomeScreen : public Screen {
  public:
@@ -14,12 +17,14 @@ class WelcomeScreen : public Screen {
     ui.top_bar(words("app.name"), false);
     ui.begin_content("welcome");
     ui.gap(8);
-    const Rect art = ui.picture("welcome/art", words("welcome.art"), 96);
-    ui.icon("app", Rect{art.x, art.y, 96, 96}, ui.theme().act);
+    const Rect art = ui.picture("welcome/art", words("welcome.art"), kArt);
+    ui.icon("app", Rect{art.x, art.y, kArt, kArt}, ui.theme().act);
     ui.gap(8);
     ui.heading("welcome/title", words("welcome.title"), 1);
     ui.text("welcome/what", words("welcome.what"));
-    ui.gap(16);
+    ui.gap(8);
+    ui.notice("welcome/install", Tone::quiet, words("welcome.install"));
+    ui.gap(8);
     if (!app.can_write()) ui.notice("welcome/pen", Tone::warn, words("store.cannot_write"));
     if (app.alarm()) {
       ui.notice("welcome/alarm", Tone::alarm, words(app.alarm()->message));
@@ -40,7 +45,6 @@ class WelcomeScreen : public Screen {
     ui.text("welcome/join/about", words("welcome.join.about"), TextSize::body, Tone::quiet);
     draw_picked_file(app, ui);
     ui.gap(16);
-    ui.notice("welcome/install", Tone::quiet, words("welcome.install"));
     ui.end_content();
   }
 
@@ -138,6 +142,7 @@ class FarmSetupScreen : public Screen {
     number_field(app, ui, longitude_);
     ui.gap(8);
     number_field(app, ui, offset_h_);
+    draw_sun(app, ui);
     ui.gap(16);
     if (!already_set_up_) {
       ui.heading("farm/person", words("farm.person"));
@@ -145,9 +150,9 @@ class FarmSetupScreen : public Screen {
     }
     if (problem_) ui.notice("farm/problem", Tone::alarm, words(problem_->message));
     ui.end_content();
-    const bool complete = !name_.empty() && latitude_.value && longitude_.value && offset_h_.value &&
-                          (already_set_up_ || !person_.empty());
-    if (save_footer(app, ui, words(already_set_up_ ? "form.save" : "form.next"), complete)) save(app);
+    const std::string_view needs = still_needed();
+    const std::string_view label = needs.empty() ? (already_set_up_ ? "form.save" : "form.next") : needs;
+    if (save_footer(app, ui, words(label), needs.empty())) save(app);
   }
   bool holds_unsaved() const override { return !name_.empty(); }
 
@@ -163,13 +168,44 @@ class FarmSetupScreen : public Screen {
     offset_h_.value = app.farm().place.offset.minutes / 60.0;
   }
 
-  void save(App& app) {
+  // The word of the first thing that is missing; empty when nothing is.
+  std::string_view still_needed() const {
+    if (name_.empty()) return "farm.needs.name";
+    if (!latitude_.value || !longitude_.value || !offset_h_.value) return "farm.needs.position";
+    if (!already_set_up_ && person_.empty()) return "farm.needs.person";
+    return {};
+  }
+
+  Draft farm_draft() const {
     Draft farm;
     farm.kind = kind::kFarmSetup;
     farm.values = {{"name", name_},
                    {"latitude_deg", *latitude_.value},
                    {"longitude_deg", *longitude_.value},
                    {"utc_offset_min", *offset_h_.value * 60.0}};
+    return farm;
+  }
+
+  // Everybody knows when the sun rises: a wrong sign or a clock set wrong is seen at once.
+  void draw_sun(App& app, Ui& ui) const {
+    if (!latitude_.value || !longitude_.value || !offset_h_.value) return;
+    const Words& words = ui.words();
+    const Result<FarmPlace> place = read_farm_setup(as_entry(farm_draft()));
+    if (!place) return;
+    const Result<DayWindows> day = windows_of(civil_day(app.now(), place->offset), *place, app.protocol());
+    if (!day) return;
+    Message value("farm.sun.value");
+    value.with("sunrise", Text{to_hh_mm(day->sun.sunrise, place->offset)});
+    value.with("sunset", Text{to_hh_mm(day->sun.sunset, place->offset)});
+    ui.gap(8);
+    ui.begin_card("farm/sun/card");
+    ui.fact("farm/sun", words("farm.sun"), words(value));
+    ui.text("farm/sun/about", words("farm.sun.about"), TextSize::body, Tone::quiet);
+    ui.end_card();
+  }
+
+  void save(App& app) {
+    Draft farm = farm_draft();
     if (app.farm().set_up && app.demo()) farm.values.emplace("demo", true);
     farm.who = person_;
     if (const Result<FarmPlace> place = read_farm_setup(as_entry(farm)); !place) {

@@ -1,5 +1,7 @@
 #include "protocol/assess.h"
 
+#include <initializer_list>
+
 #include "logbook/kinds.h"
 #include "protocol/criteria.h"
 #include "protocol/dose_advice.h"
@@ -8,11 +10,35 @@
 namespace tawny {
 namespace {
 
-// Kinds that no criterion looks at: nothing can open at their instants.
-bool opens_nothing(const Entry& entry) {
-  return entry.kind == kind::kDoseStep || entry.kind == kind::kDoseWalkStart ||
-         entry.kind == kind::kDoseWalkStop || entry.kind == kind::kNote || entry.kind == kind::kMeterCheck ||
-         entry.kind == kind::kOutflow;
+// The kinds that a stage's criteria look at: nothing can open at the instants of others.
+bool is_looked_at(Stage stage, std::string_view kind) {
+  const auto among = [&](std::initializer_list<std::string_view> kinds) {
+    return std::find(kinds.begin(), kinds.end(), kind) != kinds.end();
+  };
+  switch (stage) {
+    case Stage::bottom:
+      return among({kind::kBottomLook, kind::kSoilBroadcast, kind::kScreenCheck, kind::kSourceLook});
+    case Stage::first_fill:
+    case Stage::second_fill:
+      return among({kind::kLevelReading});
+    case Stage::rest:
+      return among({kind::kLevelReading, kind::kInletMoved, kind::kWaterReading, kind::kWaterColour});
+    case Stage::first_dose:
+      return among({kind::kDose, kind::kQuestionSettled, kind::kSky});
+    case Stage::bloom:
+      return among(
+          {kind::kDose, kind::kQuestionSettled, kind::kSecchiReading, kind::kWaterReading, kind::kWaterColour});
+    case Stage::third_fill:
+      return among({kind::kLevelReading, kind::kSecchiReading});
+    case Stage::hold_band:
+      return among({kind::kSecchiReading, kind::kGrazerCount, kind::kBottomGrab});
+    case Stage::release:
+      return among(
+          {kind::kWaterReading, kind::kWaterTest, kind::kPestLook, kind::kLevelReading, kind::kReleaseSigned});
+    case Stage::early_cycle:
+      break;
+  }
+  return false;
 }
 
 // Walks a cycle from its start and opens gate after gate, each at the first instant at which all its criteria
@@ -21,11 +47,7 @@ class Replay {
  public:
   Replay(const PondHistory& history, const ProtocolTimes& times, const Usable& usable, const FarmPlace& place)
       : history_(history), times_(times), usable_(usable), place_(place), since_(history.cycle_start) {
-    for (const Entry* entry : history.entries) {
-      if (!opens_nothing(*entry)) events_.push_back(entry->observed);
-    }
-    for (const Instant change : times.changes()) events_.push_back(change);
-    std::sort(events_.begin(), events_.end());
+    find_events();
   }
 
   void run(Instant now) {
@@ -72,6 +94,20 @@ class Replay {
   std::vector<GateOpened> take_gates() { return std::move(gates_); }
 
  private:
+  // When the present gate may open: at what its criteria look at, at the manager's word, at a change of
+  // protocol.
+  void find_events() {
+    events_.clear();
+    for (const Entry* entry : history_.entries) {
+      if (is_looked_at(stage_, entry->kind)) events_.push_back(entry->observed);
+    }
+    for (const GateDecision& word : history_.gate_decisions) {
+      if (word.stage == static_cast<int>(stage_)) events_.push_back(word.at);
+    }
+    for (const Instant change : times_.changes()) events_.push_back(change);
+    std::sort(events_.begin(), events_.end());
+  }
+
   bool try_gate(Instant at, std::optional<Instant>& recheck) {
     const GateDecision* word = decision(at);
     if (word != nullptr && word->passed && word->at >= since_) {
@@ -131,13 +167,14 @@ class Replay {
     }
     stage_ = static_cast<Stage>(static_cast<int>(stage_) + 1);
     since_ = gates_.back().at;
+    find_events();
   }
 
   const PondHistory& history_;
   const ProtocolTimes& times_;
   const Usable& usable_;
   const FarmPlace& place_;
-  std::vector<Instant> events_;
+  std::vector<Instant> events_;  // of the present stage
   std::vector<GateOpened> gates_;
   Stage stage_ = Stage::bottom;
   Instant since_;

@@ -86,13 +86,20 @@ Result<SunDay> sun_day(CivilDay day, double latitude_deg, double longitude_deg, 
   const double mean_noon_s = whole_days * kSecondsPerDay + mean_noon_utc_s;
 
   constexpr int kRounds = 5;  // three are enough at low latitude
+  constexpr double kStill_s = 1e-3;
   double noon_s = mean_noon_s;
-  for (int i = 0; i < kRounds; ++i) noon_s = mean_noon_s - 60.0 * sun_position(noon_s).equation_of_time_min;
+  for (int i = 0; i < kRounds; ++i) {
+    const double last_s = noon_s;
+    noon_s = mean_noon_s - 60.0 * sun_position(noon_s).equation_of_time_min;
+    if (std::fabs(noon_s - last_s) < kStill_s) break;
+  }
 
   const double latitude_rad = latitude_deg * kDegree;
   double rise_s = noon_s;
   double set_s = noon_s;
   for (int i = 0; i < kRounds; ++i) {
+    const double last_rise_s = rise_s;
+    const double last_set_s = set_s;
     const SunPosition at_rise = sun_position(rise_s);
     const SunPosition at_set = sun_position(set_s);
     const auto before = horizon_hour_angle_deg(latitude_rad, at_rise.declination_rad);
@@ -102,6 +109,7 @@ Result<SunDay> sun_day(CivilDay day, double latitude_deg, double longitude_deg, 
     }
     rise_s = mean_noon_s - 60.0 * at_rise.equation_of_time_min - 240.0 * *before;
     set_s = mean_noon_s - 60.0 * at_set.equation_of_time_min + 240.0 * *after;
+    if (std::fabs(rise_s - last_rise_s) < kStill_s && std::fabs(set_s - last_set_s) < kStill_s) break;
   }
   return SunDay{to_instant(rise_s), to_instant(noon_s), to_instant(set_s)};
 }

@@ -27,19 +27,25 @@ void DosePlanPart::begin(const App& app, const FarmPond& pond) {
 void DosePlanPart::draw(App& app, Ui& ui, const FarmPond& pond) {
   const Words& words = ui.words();
   if (!begun_) begin(app, pond);
+  if (findings_.asking()) {
+    draw_question(app, ui, pond);
+    return;
+  }
   ui.begin_content("dose_plan", save_footer_height(app));
-  ui.heading("plan/pond", words(Message("dose.plan_for").with("pond", Text{pond.history.pond.name})), 1);
-  draw_choices(app, ui, pond);
+  findings_.draw_refusals(ui);
   const Result<WalkPlan> plan =
       plan_walk(app.farm(), app.protocol(), app.products(), pond_, product_, rate_kg_ha_);
   bool free_to_go = false;
   if (plan) {
     draw_plan(app, ui, *plan);
-    free_to_go = draw_checks(app, ui);
-    if (const Product* product = app.product(plan->product)) draw_cautions(ui, *product);
   } else {
-    ui.gap(16);
     ui.notice("plan/problem", Tone::alarm, words(plan.error().message));
+  }
+  draw_choices(app, ui, pond);
+  if (plan) {
+    free_to_go = draw_checks(app, ui);
+    draw_details(ui, *plan);
+    if (const Product* product = app.product(plan->product)) draw_cautions(ui, *product);
   }
   ui.gap(16);
   ui.end_content();
@@ -49,6 +55,20 @@ void DosePlanPart::draw(App& app, Ui& ui, const FarmPond& pond) {
   if (plan && sky_ && free_to_go && !confirmed_) label = words("dose.start.confirm_first");
   if (plan && !free_to_go) label = words("dose.start.stopped");
   if (save_footer(app, ui, label, ready)) start_walk(app, *plan, pond);
+}
+
+void DosePlanPart::draw_question(App& app, Ui& ui, const FarmPond& pond) {
+  const Words& words = ui.words();
+  const Result<WalkPlan> plan =
+      plan_walk(app.farm(), app.protocol(), app.products(), pond_, product_, rate_kg_ha_);
+  if (!plan) {
+    findings_.forget();
+    return;
+  }
+  const std::string what = words.quantity({plan->product_kg, 1, "kg"}) + " " + words("product." + product_);
+  if (findings_.draw_question(app, ui, what, words("dose.yes_start")).value_or(false)) {
+    app.put({start_draft(app, *plan, pond)});
+  }
 }
 
 void DosePlanPart::draw_choices(App& app, Ui& ui, const FarmPond& pond) {
@@ -65,7 +85,10 @@ void DosePlanPart::draw_choices(App& app, Ui& ui, const FarmPond& pond) {
       if (product.allowed) products.push_back({product.id, words("product." + product.id), {}, {}});
     }
   }
-  if (auto chosen = ui.choice("plan/product", words("dose.product"), products, product_)) product_ = *chosen;
+  if (auto chosen = ui.choice("plan/product", words("dose.product"), products, product_)) {
+    product_ = *chosen;
+    findings_.forget();
+  }
   ui.gap(8);
   const std::string hint = advice.least_kg_ha && advice.most_kg_ha
                                ? words(Message("dose.rate.range")
@@ -78,59 +101,71 @@ void DosePlanPart::draw_choices(App& app, Ui& ui, const FarmPond& pond) {
     ask.title = words("dose.rate.label");
     ask.unit = "kg_ha";
     ask.present = rate_kg_ha_;
-    app.open(make_number_screen(std::move(ask), [this](App&, double value) { rate_kg_ha_ = value; }));
+    app.open(make_number_screen(std::move(ask), [this](App&, double value) {
+      rate_kg_ha_ = value;
+      findings_.forget();
+    }));
   }
   ui.gap(8);
   std::vector<Option> skies;
   for (const Sky sky : {Sky::bright, Sky::mixed, Sky::dull}) {
     const std::string name(name_of(sky));
-    skies.push_back({name, words("sky." + name), "sky-" + name, {}});
+    skies.push_back({name, capitalised(words("sky." + name)), "sky-" + name, {}});
   }
   const std::string chosen_sky = sky_ ? std::string(name_of(*sky_)) : std::string();
   if (auto chosen = ui.choice("plan/sky", words("dose.sky"), skies, chosen_sky)) sky_ = sky_of(*chosen);
 }
 
-void DosePlanPart::draw_plan(App& app, Ui& ui, const WalkPlan& plan) {
+// What has to be carried to the bank, and how it is shared out.
+void DosePlanPart::draw_plan(App&, Ui& ui, const WalkPlan& plan) {
   const Words& words = ui.words();
-  ui.gap(16);
   ui.begin_card("plan/card");
+  ui.begin_cells(2);
   ui.number("plan/kg", words("dose.kg"), words.number(plan.product_kg, 1), words.unit("kg"), Tone::act);
-  ui.text("plan/area",
-          words(Message("dose.area." + plan.area_counted).with("area", Quantity{plan.area_ha, 2, "ha"})),
-          TextSize::body, Tone::quiet);
-  ui.gap(8);
-  ui.fact("plan/bags", words("dose.bags"),
-          words(Message(plan.bags.part_kg > 0 ? "dose.bags.part" : "dose.bags.whole")
-                    .with("count", bare(plan.bags.whole))
-                    .with("bag", Quantity{plan.bag_kg, 0, "kg"})
-                    .with("part", Quantity{plan.bags.part_kg, 1, "kg"})));
-  ui.fact("plan/bins", words("dose.bins"),
+  ui.next_cell();
+  ui.number("plan/bins", words("dose.bins"), words.number(plan.bins.bins, 0), "");
+  ui.end_cells();
+  ui.text("plan/per_bin",
           words(Message("dose.bins.value")
                     .with("count", bare(plan.bins.bins))
                     .with("salt", Quantity{plan.bins.salt_per_bin_kg, 1, "kg"})
-                    .with("water", Quantity{std::floor(plan.bins.water_per_bin_l), 0, "l"})));
-  ui.text("plan/bound", words("bin_bound." + plan.bins.bound_by), TextSize::body, Tone::quiet);
+                    .with("water", Quantity{std::floor(plan.bins.water_per_bin_l), 0, "l"})),
+          TextSize::lead, Tone::ink, true);
+  ui.text("plan/bags", words(Message(plan.bags.part_kg <= 0 ? "dose.bags.whole"
+                                     : plan.bags.whole > 0  ? "dose.bags.part"
+                                                            : "dose.bags.only_part")
+                                 .with("count", bare(plan.bags.whole))
+                                 .with("bag", Quantity{plan.bag_kg, 0, "kg"})
+                                 .with("part", Quantity{plan.bags.part_kg, 1, "kg"})));
+  ui.text("plan/area",
+          words(Message("dose.area." + plan.area_counted).with("area", Quantity{plan.area_ha, 2, "ha"})),
+          TextSize::body, Tone::quiet);
+  ui.end_card();
+  ui.gap(16);
+}
+
+void DosePlanPart::draw_details(Ui& ui, const WalkPlan& plan) {
+  const Words& words = ui.words();
+  ui.heading("plan/details", words("dose.details"));
+  ui.begin_card("plan/details/card");
   ui.fact("plan/cooling", words("dose.cooling"),
           words(Message("dose.cooling.value")
                     .with("from", Quantity{plan.bins.start_temperature_c, 0, "c"})
-                    .with("to", Quantity{plan.bins.final_temperature_c, 0, "c"})
-                    .with("share", Quantity{plan.bins.share_of_saturation * 100.0, 0, "percent"})));
+                    .with("to", Quantity{plan.bins.final_temperature_c, 0, "c"})));
+  ui.fact("plan/saturation", words("dose.saturation"),
+          words.quantity({plan.bins.share_of_saturation * 100.0, 0, "percent"}));
   ui.fact("plan/nitrogen", words("dose.nitrogen"), words.quantity({plan.nitrogen_kg, 2, "kg"}));
   ui.fact("plan/nitrate", words("dose.nitrate"),
           plan.nitrate_n_mg_l ? words.quantity({*plan.nitrate_n_mg_l, 2, "mg_l_n"})
                               : words("dose.nitrate.no_level"));
   if (plan.cost) ui.fact("plan/cost", words("dose.cost"), words.number(*plan.cost, 2));
+  ui.text("plan/bound", words("bin_bound." + plan.bins.bound_by), TextSize::body, Tone::quiet);
   if (plan.water_assumed) ui.text("plan/assumed", words("dose.water_assumed"), TextSize::body, Tone::quiet);
-  const Product* product = app.product(plan.product);
-  if (product != nullptr && !product->reason_id.empty()) {
-    ui.text("plan/product_note", words(product->reason_id), TextSize::body, Tone::quiet);
-  }
   ui.end_card();
 }
 
 bool DosePlanPart::draw_checks(App& app, Ui& ui) {
   const Words& words = ui.words();
-  ui.gap(16);
   ui.heading("plan/checks", words("dose.checks"));
   bool stopped = false;
   for (const WalkCheck& check :
@@ -141,7 +176,8 @@ bool DosePlanPart::draw_checks(App& app, Ui& ui) {
     ui.status("plan/check/" + check.id, status, words(check.what));
     stopped = stopped || check.verdict == WalkCheck::Verdict::stop;
   }
-  if (!stopped) return true;
+  stopped_ = stopped || findings_.refused();
+  if (!stopped_) return true;
   ui.gap(8);
   if (app.role() != Role::manager) {
     ui.notice("plan/stop", Tone::warn, words("dose.ask_manager"));
@@ -152,28 +188,30 @@ bool DosePlanPart::draw_checks(App& app, Ui& ui) {
           ui.text_field("plan/reason", words("form.reason"), reason_, words("form.reason.hint"), "note", 200)) {
     reason_ = *typed;
   }
-  return !reason_.empty();
+  return overrides(app);
+}
+
+bool DosePlanPart::overrides(const App& app) const {
+  return stopped_ && app.role() == Role::manager && reason_.find_first_not_of(" \t\n") != std::string::npos;
 }
 
 void DosePlanPart::draw_cautions(Ui& ui, const Product& product) {
   const Words& words = ui.words();
-  ui.gap(16);
   ui.heading("plan/cautions", words("dose.cautions"));
-  for (const std::string& caution : product.cautions) {
-    ui.notice("plan/" + caution, Tone::warn, words(caution));
-    ui.gap(8);
-  }
-  ui.notice("plan/boat", Tone::warn, words("caution.boat"));
+  ui.begin_card("plan/cautions/card");
+  for (const std::string& caution : product.cautions) ui.point("plan/" + caution, words(caution));
+  ui.point("plan/boat", words("caution.boat"));
+  ui.point("plan/law", words("caution.law"));
+  ui.end_card();
   ui.gap(8);
-  ui.text("plan/law", words("caution.law"), TextSize::body, Tone::quiet);
   if (ui.checkbox("plan/confirm", words("dose.confirm"), confirmed_)) confirmed_ = !confirmed_;
 }
 
-void DosePlanPart::start_walk(App& app, const WalkPlan& plan, const FarmPond& pond) {
+Draft DosePlanPart::start_draft(const App& app, const WalkPlan& plan, const FarmPond& pond) const {
   Draft draft;
   draft.kind = kind::kDoseWalkStart;
   draft.pond = pond_;
-  draft.values = {{"walk", app.platform().random_hex(8)},
+  draft.values = {{"walk", walk_},
                   {"product", product_},
                   {"rate_kg_ha", rate_kg_ha_},
                   {"area_ha", plan.area_ha},
@@ -185,8 +223,17 @@ void DosePlanPart::start_walk(App& app, const WalkPlan& plan, const FarmPond& po
                   {"solution_per_bin_l", plan.bins.solution_per_bin_l},
                   {"sky", std::string(name_of(*sky_))}};
   if (pond.state.level_cm) draft.values.emplace("level_cm", *pond.state.level_cm);
-  if (!reason_.empty()) draft.values.emplace("reason", reason_);
-  app.put({std::move(draft)});
+  if (overrides(app)) {
+    draft.values.emplace("manager_override", true);
+    draft.values.emplace("reason", reason_);
+  }
+  return draft;
+}
+
+void DosePlanPart::start_walk(App& app, const WalkPlan& plan, const FarmPond& pond) {
+  if (walk_.empty()) walk_ = app.platform().random_hex(8);
+  Draft draft = start_draft(app, plan, pond);
+  if (findings_.look(app, pond, {draft}) == FindingsPart::Outcome::clear) app.put({std::move(draft)});
 }
 
 }  // namespace tawny::ui

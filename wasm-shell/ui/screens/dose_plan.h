@@ -1,4 +1,4 @@
-// The first half of a dose walk: product, rate and sky; the plan; the checks; the cautions, confirmed once.
+// The first half of a dose walk: the plan; product, rate and sky; the checks; the cautions, confirmed once.
 #pragma once
 
 #include <optional>
@@ -6,6 +6,7 @@
 
 #include "farm/walk.h"
 #include "ui/app.h"
+#include "ui/screens/findings.h"
 
 namespace tawny::ui {
 
@@ -17,12 +18,17 @@ class DosePlanPart {
 
  private:
   void begin(const App& app, const FarmPond& pond);
+  void draw_question(App& app, Ui& ui, const FarmPond& pond);
   void draw_choices(App& app, Ui& ui, const FarmPond& pond);
   void draw_plan(App& app, Ui& ui, const WalkPlan& plan);
   // True when nothing stands in the way of this person.
   bool draw_checks(App& app, Ui& ui);
+  static void draw_details(Ui& ui, const WalkPlan& plan);
   void draw_cautions(Ui& ui, const Product& product);
   void start_walk(App& app, const WalkPlan& plan, const FarmPond& pond);
+  Draft start_draft(const App& app, const WalkPlan& plan, const FarmPond& pond) const;
+  // The manager has given a reason to go on although something says stop.
+  bool overrides(const App& app) const;
 
   std::string pond_;
   bool begun_ = false;
@@ -30,7 +36,10 @@ class DosePlanPart {
   double rate_kg_ha_ = 0;
   std::optional<Sky> sky_;
   bool confirmed_ = false;
-  std::string reason_;  // why the manager goes on although a check says stop
+  bool stopped_ = false;  // a check says stop
+  std::string reason_;    // why the manager goes on although a check says stop
+  std::string walk_;      // the name that the walk will have
+  FindingsPart findings_;
 };
 
 }  // namespace tawny::ui

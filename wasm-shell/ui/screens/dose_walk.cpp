@@ -7,6 +7,7 @@
 #include "farm/walk.h"
 #include "logbook/kinds.h"
 #include "ui/screens/dose_plan.h"
+#include "ui/screens/findings.h"
 #include "ui/screens/form.h"
 #include "ui/screens/parts.h"
 #include "ui/screens/screens.h"
@@ -21,7 +22,9 @@ class DoseWalkScreen : public Screen {
   void draw(App& app, Ui& ui) override {
     const Words& words = ui.words();
     const FarmPond* pond = app.farm().pond(pond_);
-    app.frame_bars(ui, words("dose.title"));
+    const bool planning = pond != nullptr && !pond->state.open_walk && !walked_;
+    app.frame_bars(ui, planning ? words(Message("dose.plan_for").with("pond", Text{pond->history.pond.name}))
+                                : words("dose.title"));
     if (pond == nullptr) {
       ui.begin_content("dose_walk");
       ui.text("walk/no_pond", words("pond.unknown"));
@@ -42,14 +45,45 @@ class DoseWalkScreen : public Screen {
   void draw_walk(App& app, Ui& ui, const FarmPond& pond) {
     const DoseWalk& walk = *pond.state.open_walk;
     const WalkStep step = next_step(walk);
-    if (stopping_) {
-      draw_stop(app, ui, walk);
+    if (findings_.asking()) {
+      draw_question(app, ui, pond, walk);
+    } else if (stopping_) {
+      draw_stop(app, ui, pond, walk);
     } else if (step.what == WalkStep::What::mix) {
       draw_mix(app, ui, pond, walk, step.bin);
     } else if (step.what == WalkStep::What::spread) {
       draw_spread(app, ui, pond, walk, step.bin);
     } else {
       draw_record(app, ui, pond, walk, walk.bins);
+    }
+  }
+
+  // The dose with which the walk ends, and the stop with it where it is broken off.
+  std::vector<Draft> end_drafts(const App& app, const DoseWalk& walk) const {
+    const int spread = static_cast<int>(walk.spread.size());
+    if (!stopping_) return {dose_draft(app, walk, walk.bins, coverage_)};
+    std::vector<Draft> drafts;
+    // What was spread is in the water: it goes on record as a dose of a part of the pond, together with the
+    // stop.
+    if (spread > 0) drafts.push_back(dose_draft(app, walk, spread, "part"));
+    Draft stop;
+    stop.kind = kind::kDoseWalkStop;
+    stop.pond = pond_;
+    stop.values = {{"walk", walk.walk}, {"reason", reason_}};
+    drafts.push_back(std::move(stop));
+    return drafts;
+  }
+
+  void end_walk(App& app, const FarmPond& pond, const DoseWalk& walk) {
+    std::vector<Draft> drafts = end_drafts(app, walk);
+    if (findings_.look(app, pond, drafts) == FindingsPart::Outcome::clear) app.put(std::move(drafts));
+  }
+
+  void draw_question(App& app, Ui& ui, const FarmPond& pond, const DoseWalk& walk) {
+    const Words& words = ui.words();
+    const std::string what = pond.history.pond.name + " \u00b7 " + words("product." + walk.product);
+    if (findings_.draw_question(app, ui, what, words("entry.yes_save")).value_or(false)) {
+      app.put(end_drafts(app, walk));
     }
   }
 
@@ -134,10 +168,11 @@ class DoseWalkScreen : public Screen {
     if (ui.button("walk/stop", ui.words()("dose.stop"), ButtonKind::quiet, true, "close")) stopping_ = true;
   }
 
-  void draw_stop(App& app, Ui& ui, const DoseWalk& walk) {
+  void draw_stop(App& app, Ui& ui, const FarmPond& pond, const DoseWalk& walk) {
     const Words& words = ui.words();
     const auto spread = static_cast<double>(walk.spread.size());
     ui.begin_content("walk_stop", save_footer_height(app));
+    findings_.draw_refusals(ui);
     ui.heading("stop/title", words("dose.stop.title"), 1);
     ui.text("stop/so_far", words(Message("dose.stop.so_far")
                                      .with("count", bare(spread))
@@ -151,23 +186,15 @@ class DoseWalkScreen : public Screen {
     if (ui.button("stop/back", words("dose.stop.back"), ButtonKind::primary)) stopping_ = false;
     ui.gap(16);
     ui.end_content();
-    if (!save_footer(app, ui, words(spread > 0 ? "dose.stop.record" : "dose.stop.now"), !reason_.empty()))
-      return;
-    Draft stop;
-    stop.kind = kind::kDoseWalkStop;
-    stop.pond = pond_;
-    stop.values = {{"walk", walk.walk}, {"reason", reason_}};
-    std::vector<Draft> drafts;
-    // What was spread is in the water: it goes on record as a dose of a part of the pond, together with the
-    // stop.
-    if (spread > 0) drafts.push_back(dose_draft(app, walk, static_cast<int>(spread), "part"));
-    drafts.push_back(std::move(stop));
-    app.put(std::move(drafts));
+    if (save_footer(app, ui, words(spread > 0 ? "dose.stop.record" : "dose.stop.now"), !reason_.empty())) {
+      end_walk(app, pond, walk);
+    }
   }
 
   void draw_record(App& app, Ui& ui, const FarmPond& pond, const DoseWalk& walk, int bins) {
     const Words& words = ui.words();
     ui.begin_content("walk_record", save_footer_height(app));
+    findings_.draw_refusals(ui);
     ui.heading("record/title", words("dose.record.title"), 1);
     ui.text("walk/what", pond.history.pond.name + " \u00b7 " + words("product." + walk.product), TextSize::body,
             Tone::quiet);
@@ -190,7 +217,7 @@ class DoseWalkScreen : public Screen {
       lot_ = *typed;
     ui.gap(16);
     ui.end_content();
-    if (save_footer(app, ui, words("dose.record"), true)) app.put({dose_draft(app, walk, bins, coverage_)});
+    if (save_footer(app, ui, words("dose.record"), true)) end_walk(app, pond, walk);
   }
 
   void draw_done(App& app, Ui& ui, const FarmPond& pond) {
@@ -251,6 +278,13 @@ class DoseWalkScreen : public Screen {
                     {"area_ha", walk.area_ha}};
     if (walk.sky) draft.values.emplace("sky", std::string(name_of(*walk.sky)));
     if (!lot_.empty()) draft.values.emplace("lot", lot_);
+    // The manager's word for the walk is the word for the dose that it ends with.
+    const bool* override_given = walk.start->flag("manager_override");
+    const std::string* reason = walk.start->text("reason");
+    if (override_given != nullptr && *override_given && reason != nullptr) {
+      draft.values.emplace("manager_override", true);
+      draft.values.emplace("reason", *reason);
+    }
     return draft;
   }
 
@@ -259,6 +293,7 @@ class DoseWalkScreen : public Screen {
   bool walked_ = false;
   bool stopping_ = false;
   std::string reason_;
+  FindingsPart findings_;
   std::string coverage_ = "whole";
   std::string dissolved_ = "yes";
   std::string lot_;

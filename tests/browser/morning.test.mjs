@@ -52,8 +52,9 @@ test('from an empty browser to "Dose recorded": the plan adds up, and what was d
   const [rate] = numbersIn((await shown('plan/rate')).value);
   const [area] = numbersIn((await shown('plan/area')).name);
   const [kg] = numbersIn((await shown('plan/kg')).value);
-  const [bins, perBin] = numbersIn((await shown('plan/bins')).value);
-  const [bags, bagKg, restKg] = numbersIn((await shown('plan/bags')).value);
+  const [bins] = numbersIn((await shown('plan/bins')).value);
+  const [perBin] = numbersIn((await shown('plan/per_bin')).name);
+  const [bags, bagKg, restKg] = numbersIn((await shown('plan/bags')).name);
   assert.deepEqual([rate, area, kg, bins], [25, 1.3, 32.5, 2]);
   assert.equal(rate * area, kg);
   assert.ok(Math.abs(perBin * bins - kg) < 0.06 * bins, `${bins} bins of ${perBin} kg are ${kg} kg`);

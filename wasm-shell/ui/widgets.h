@@ -72,6 +72,7 @@ class Ui {
 
   // --- flow --------------------------------------------------------------------------------------------------
   float width() const;  // of the present column
+  int columns() const;  // 2 where the present column has room for two of reading width, else 1
   void gap(float px = 8);
   void rule();          // hairline
   // Splits the column into equal cells; call next_cell() between them.

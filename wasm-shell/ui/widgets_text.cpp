@@ -7,6 +7,7 @@ namespace tawny::ui {
 namespace {
 
 constexpr float kNoticePadding = 14;
+constexpr float kTwoColumnsFrom = 736;
 
 void open_cell(UiState& state, Cells& cells) {
   state.flow.x = cells.before.x + static_cast<float>(cells.at) * (cells.cell_width + cells.gap);
@@ -42,6 +43,7 @@ Colour Ui::colour(Tone tone) const {
 }
 
 float Ui::width() const { return state_->flow.width; }
+int Ui::columns() const { return state_->flow.width >= kTwoColumnsFrom ? 2 : 1; }
 
 void Ui::gap(float px) {
   Flow& flow = state_->flow;

@@ -63,7 +63,7 @@ class OfficeScreen : public Screen {
     ui.begin_content("office", 0, true);
     draw_alarm(app, ui);
     draw_update(app, ui);
-    ui.begin_cells(ui.wide() ? 2 : 1, kColumnGap);
+    ui.begin_cells(ui.columns(), kColumnGap);
     draw_device(app, ui);
     draw_file(app, ui);
     ui.next_cell();

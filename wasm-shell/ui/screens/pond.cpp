@@ -38,17 +38,18 @@ class PondScreen : public Screen {
     ui.begin_content("pond", Sizes::kTarget + 2 * Sizes::kGrid, true);
     draw_act_left_behind(app, ui);
     // On a laptop the state stands beside the reasons.
-    ui.begin_cells(ui.wide() ? 2 : 1, kColumnGap);
+    const bool beside = ui.columns() > 1;
+    ui.begin_cells(beside ? 2 : 1, kColumnGap);
     const Rect where = ui.picture("pond/column", water_column_name(words, *pond), kColumnHeight);
     draw_water_column(ui, where, water_column_of(app, *pond), true);
     draw_stage(app, ui, *pond);
     draw_questions(app, ui, *pond);
     draw_troubles(ui, *pond);
-    if (ui.wide()) draw_readings(ui, *pond);
-    if (ui.wide()) ui.next_cell();
+    if (beside) draw_readings(ui, *pond);
+    if (beside) ui.next_cell();
     if (pond->state.in_cycle && !pond->state.finished) draw_gate(app, ui, *pond);
     if (pond->state.in_cycle) draw_dose(app, ui, *pond);
-    if (!ui.wide()) draw_readings(ui, *pond);
+    if (!beside) draw_readings(ui, *pond);
     draw_gates_opened(ui, *pond);
     draw_history(app, ui, *pond);
     ui.end_cells();

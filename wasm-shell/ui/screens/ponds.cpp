@@ -57,7 +57,7 @@ class PondsScreen : public Screen {
       std::stable_sort(rows.begin(), rows.end(),
                        [](const FarmPond* a, const FarmPond* b) { return rank(*a) < rank(*b); });
     }
-    ui.begin_cells(ui.wide() ? 2 : 1);
+    ui.begin_cells(ui.columns());
     for (std::size_t i = 0; i < rows.size(); ++i) {
       if (i > 0) ui.next_cell();
       draw_row(app, ui, *rows[i]);

@@ -100,13 +100,14 @@ class RoundsScreen : public Screen {
     const Rounds& rounds = *app.rounds();
     draw_sun(app, ui, rounds);
     // On a laptop what comes and what was stands beside what is due.
-    ui.begin_cells(ui.wide() ? 2 : 1, kColumnGap);
+    const bool beside = ui.columns() > 1;
+    ui.begin_cells(beside ? 2 : 1, kColumnGap);
     draw_open_walks(app, ui);
     const std::vector<DueItem> items = shown_items(app, rounds);
     if (!draw_jobs(app, ui, items, {DueState::now, DueState::overdue}, "rounds/now", "rounds.now")) {
       draw_nothing_now(app, ui, items);
     }
-    if (ui.wide()) ui.next_cell();
+    if (beside) ui.next_cell();
     draw_jobs(app, ui, items, {DueState::later}, "rounds/later", "rounds.later");
     draw_jobs(app, ui, items, {DueState::missed}, "rounds/missed", "rounds.missed");
     draw_done(app, ui, items);

@@ -30,6 +30,8 @@ export const browserFlags = [
 ];
 const screen = {width: 390, height: 844};
 const touchable = new Set(['button', 'tab', 'radio', 'checkbox', 'textfield']);
+const kTopBar = 76;
+const kFooterEdge = 12;
 const kPatienceMs = 20_000;
 const kRestMs = 150;
 const kFramesToSettle = 8;
@@ -136,6 +138,18 @@ export class Phone {
     await this.started();
   }
 
+  /** Whether the service worker holds every file: it says so itself. */
+  offlineReady() {
+    return this.page.evaluate(async () => {
+      const {active} = await navigator.serviceWorker.ready;
+      const {port1, port2} = new MessageChannel();
+      active?.postMessage({ask: 'complete'}, [port2]);
+      return new Promise((resolve) => {
+        port1.onmessage = ({data}) => resolve(data);
+      });
+    });
+  }
+
   /** Waits until what was touched has been drawn: some frames, not some time. */
   settle() {
     return this.page.evaluate(
@@ -171,6 +185,12 @@ export class Phone {
     return this.look(role, name);
   }
 
+  /** Waits for the node of that id. @param {string} id */
+  async node(id) {
+    await this.page.locator(`#mirror [data-node=${JSON.stringify(id)}]`).waitFor({state: 'attached'});
+    return (await this.nodes()).find((node) => node.id === id);
+  }
+
   /** @param {string} role @param {string} name start of the name @param {'attached' | 'detached'} [state] */
   async waitFor(role, name, state = 'attached') {
     const selector = `#mirror [data-role="${role}"][data-name^=${JSON.stringify(name)}]`;
@@ -194,6 +214,17 @@ export class Phone {
     await this.touch(await this.bringIntoView(role, name));
   }
 
+  /** The same, by the node's id: where many have one name. @param {string} id */
+  async tapNode(id) {
+    await this.touch(await this.scrollTo(() => this.node(id)));
+  }
+
+  /** As a keyboard or a screen reader does it: through the mirror. @param {string} id */
+  async activate(id) {
+    await this.page.locator(`#mirror [data-node=${JSON.stringify(id)}]`).dispatchEvent('click');
+    await this.settle();
+  }
+
   /** Touches what starts the page anew. @param {string} role @param {string} name */
   async tapAndRestart(role, name) {
     const {rect} = await this.bringIntoView(role, name);
@@ -213,7 +244,7 @@ export class Phone {
   async keys(digits) {
     const parts = {'.': 'mark', '-': 'sign', '<': 'delete'};
     for (const digit of digits) {
-      const key = (await this.nodes()).find(({id}) => id.endsWith(`/${parts[digit] ?? digit}`));
+      const key = (await this.nodes()).find(({id}) => id.endsWith(`keys/${parts[digit] ?? digit}`));
       if (!key) throw new Error(`no key ${digit} on the screen`);
       await this.touch(key);
     }
@@ -228,12 +259,16 @@ export class Phone {
     await this.settle();
   }
 
-  /** Drags the screen until the node's middle is free to be touched. */
-  async bringIntoView(/** @type {string} */ role, /** @type {string} */ name) {
+  /** Drags the screen until the node's middle is free to be touched. @param {string} role @param {string} name */
+  bringIntoView(role, name) {
+    return this.scrollTo(() => this.find(role, name));
+  }
+
+  async scrollTo(/** @type {() => Promise<any>} */ find) {
     const {width, height} = this.page.viewportSize() ?? screen;
-    let node = await this.find(role, name);
+    let node = await find();
     for (let tries = 0; tries < 30; ++tries) {
-      const stays = role === 'tab' || this.fixed.has(node.id);
+      const stays = node.role === 'tab' || node.id === 'back' || this.fixed.has(node.id);
       if (this.isInside(node) && (stays || (await this.isFree(node)))) return node;
       const before = node.rect.y;
       const wanted = height / 2 - (before + node.rect.height / 2);
@@ -241,11 +276,11 @@ export class Phone {
       const most = height * (Math.abs(wanted) > height ? 0.6 : 0.3);
       const way = Math.max(-most, Math.min(most, wanted));
       await this.drag(width - 12, height / 2 - way / 2, Math.abs(way) < 40 ? 40 * Math.sign(way) : way);
-      node = await this.find(role, name);
+      node = await find();
       // What a drag does not move stands outside the scrolling part, over what scrolls beneath it.
       if (node.rect.y === before) this.fixed.add(node.id);
     }
-    throw new Error(`${role} "${name}" cannot be brought into view`);
+    throw new Error(`${node.role} "${node.name}" cannot be brought into view`);
   }
 
   /** Its middle is on the screen. @param {any} node */
@@ -264,15 +299,20 @@ export class Phone {
       inner.y >= outer.y - 1 &&
       inner.x + inner.width <= outer.x + outer.width + 1 &&
       inner.y + inner.height <= outer.y + outer.height + 1;
-    const point = {
-      x: node.rect.x + node.rect.width / 2,
-      y: node.rect.y + node.rect.height / 2,
-      width: 0,
-      height: 0,
-    };
+    const x = node.rect.x + node.rect.width / 2;
+    const y = node.rect.y + node.rect.height / 2;
+    // The bar on top hides what is scrolled beneath it, and has no node as wide as itself.
+    if (y < kTopBar) return false;
+    // A footer reaches a little beyond its buttons.
+    const margin = {x: x - kFooterEdge, y: y - kFooterEdge, width: 2 * kFooterEdge, height: 2 * kFooterEdge};
+    const isOver = (/** @type {any} */ {rect}) =>
+      rect.x < margin.x + margin.width &&
+      margin.x < rect.x + rect.width &&
+      rect.y < margin.y + margin.height &&
+      margin.y < rect.y + rect.height;
     const isPart = (/** @type {any} */ {role, rect}) => !touchable.has(role) && holds(node.rect, rect);
     return (await this.nodes()).every(
-      (other) => other.id === node.id || !holds(other.rect, point) || holds(other.rect, node.rect) || isPart(other),
+      (other) => other.id === node.id || !isOver(other) || holds(other.rect, node.rect) || isPart(other),
     );
   }
 

@@ -18,25 +18,13 @@ beforeEach(async () => {
   await cp(distFolder(), dist, {recursive: true});
   server = await serve({dir: dist});
   phone = await Phone.start({query: '?demo', server});
-  await offlineReady();
+  await phone.offlineReady();
 });
 afterEach(async () => {
   await phone.end();
   await server.close();
   await rm(dist, {recursive: true, force: true});
 });
-
-/** The worker itself says that it holds every file. */
-function offlineReady() {
-  return phone.page.evaluate(async () => {
-    const {active} = await navigator.serviceWorker.ready;
-    const {port1, port2} = new MessageChannel();
-    active?.postMessage({ask: 'complete'}, [port2]);
-    return new Promise((resolve) => {
-      port1.onmessage = ({data}) => resolve(data);
-    });
-  });
-}
 
 /** A new version of the page under the old address. */
 async function publish(mark) {
@@ -68,7 +56,7 @@ const update = () =>
   });
 
 test('starts again with the server gone', async () => {
-  assert.equal(await offlineReady(), true);
+  assert.equal(await phone.offlineReady(), true);
   await server.close();
   await phone.reload();
   assert.ok((await phone.nodes()).length > 0);
@@ -118,7 +106,7 @@ test('a new version with a missing file leaves the old one whole', async () => {
   await server.close();
   await phone.reload();
   assert.equal(await mark(), 'first');
-  assert.equal(await offlineReady(), true);
+  assert.equal(await phone.offlineReady(), true);
 });
 
 test('every file of the page is in the list, and none comes from elsewhere', async () => {

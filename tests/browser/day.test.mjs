@@ -64,10 +64,10 @@ test('a day at two ponds: each reading says when it was saved, leads to the next
   await save();
   await phone.tap('button', 'Done');
   await phone.tap('button', 'Saltbush, Look at the colour');
-  await phone.tap('radio', 'golden brown');
+  await phone.tap('radio', 'Golden brown');
   await save();
   await phone.tap('button', 'Next: Old Gate');
-  await phone.tap('radio', 'clear');
+  await phone.tap('radio', 'Clear');
   await save();
   await phone.tap('button', 'Done');
 

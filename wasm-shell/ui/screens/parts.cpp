@@ -1,6 +1,7 @@
 #include "ui/screens/parts.h"
 
 #include <algorithm>
+#include <array>
 
 #include "imgui.h"
 #include "logbook/kinds.h"
@@ -62,6 +63,20 @@ constexpr ActOfKind kActs[] = {
     {kind::kCycleStart, Act::start_cycle},
     {kind::kDose, Act::dose},
     {kind::kQuestionSettled, Act::settle_question},
+};
+
+// Of entries with many values, those that tell most; the entry's own screen shows them all.
+struct BriefOfKind {
+  std::string_view kind;
+  std::array<std::string_view, 3> keys;  // in the order in which they are told
+};
+constexpr BriefOfKind kBriefs[] = {
+    {kind::kDose, {"product_kg", "product", "coverage"}},
+    {kind::kDoseWalkStart, {"product_kg", "product", "bins"}},
+    {kind::kDoseStep, {"bin", "step", ""}},
+    {kind::kFarmSetup, {"name", "", ""}},
+    {kind::kPondSetup, {"name", "nominal_area_ha", ""}},
+    {kind::kBinSetup, {"bin_volume_l", "lift_kg", "boat_load_kg"}},
 };
 
 // Values that only tie entries together, and say nothing to a reader.
@@ -214,6 +229,17 @@ std::string value_word(const Words& words, std::string_view key, const Value& va
   return list;
 }
 
+static std::string brief_value(const Words& words, std::string_view key, const Value& value) {
+  const std::string word = value_word(words, key, value);
+  if (word.empty()) return word;
+  const Measure* measure = measure_of(key);
+  const bool answer = std::holds_alternative<bool>(value);
+  if (!answer && (measure == nullptr || !measure->unit.empty())) return word;
+  return words(Message(answer ? "screen.key_answer" : "screen.key_value")
+                   .with("key", Text{key_word(words, key)})
+                   .with("value", Text{word}));
+}
+
 std::string brief_of(const Words& words, const Entry& entry) {
   const double* vanish = entry.number("secchi_vanish_cm");
   const double* back = entry.number("secchi_return_cm");
@@ -224,20 +250,23 @@ std::string brief_of(const Words& words, const Entry& entry) {
     return words(Message("screen.more_than").with("value", Quantity{*depth, 0, "cm"}));
   }
   std::string line;
-  for (const auto& [key, value] : entry.values) {
-    if (is_tie(key)) continue;
-    std::string word = value_word(words, key, value);
-    if (word.empty()) continue;
-    const Measure* measure = measure_of(key);
-    if (measure != nullptr && measure->unit.empty()) {
-      word =
-          words(Message("screen.key_value").with("key", Text{key_word(words, key)}).with("value", Text{word}));
-    } else if (std::holds_alternative<bool>(value)) {
-      word =
-          words(Message("screen.key_answer").with("key", Text{key_word(words, key)}).with("value", Text{word}));
-    }
+  const auto tell = [&](std::string_view key, const Value& value) {
+    std::string word = brief_value(words, key, value);
+    if (word.empty()) return;
     if (!line.empty()) line += ", ";
     line += word;
+  };
+  for (const BriefOfKind& brief : kBriefs) {
+    if (entry.kind != brief.kind) continue;
+    for (const std::string_view key : brief.keys) {
+      if (const auto found = entry.values.find(std::string(key)); found != entry.values.end()) {
+        tell(key, found->second);
+      }
+    }
+    return line;
+  }
+  for (const auto& [key, value] : entry.values) {
+    if (!is_tie(key)) tell(key, value);
   }
   return line;
 }

@@ -298,12 +298,16 @@ class RoundsScreen : public Screen {
       const std::string title = words(Message("rounds.done_line")
                                           .with("pond", Text{pond_name(app, item.pond)})
                                           .with("act", Text{act_line(words, item)}));
-      const std::string value = entry == nullptr
-                                    ? std::string()
-                                    : words.clock(entry->observed) + " \u00b7 " + brief_of(words, *entry);
+      std::string value, name = pond_name(app, item.pond) + ", " + act_line(words, item);
+      if (entry != nullptr) {
+        const std::string brief = brief_of(words, *entry);
+        value = words.clock(entry->observed) + " \u00b7 " + brief;
+        name += ": " + brief;
+      }
       Ui::Row row;
       row.icon = "check";
       row.title = title;
+      row.name = name;
       row.remark = value;
       if (ui.row(control_id(item), row) && entry != nullptr) {
         app.open(make_logbook_entry_screen(to_reference(*item.done_by)));

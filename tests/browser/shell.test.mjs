@@ -54,6 +54,11 @@ async function colours() {
 describe('on the demo farm', () => {
   beforeEach(open({query: '?demo', time: '2026-11-25T09:00:00Z'}));
 
+  test('the screen is drawn', async () => {
+    await phone.settle();
+    assert.ok((await colours()) > 20);
+  });
+
   test('nothing is drawn while nothing happens, and a touch draws a few frames only', async () => {
     await phone.settle();
     await count();

@@ -39,11 +39,6 @@ int __wrap_vsnprintf(char* out, std::size_t size, const char* format, std::va_li
   return vsniprintf(out, size, format, arguments);
 }
 
-// Numbers read out of text: Dear ImGui does so for the settings file that the app switches off, SDL for a
-// mouse's speed that nobody sets.
-int sscanf(const char*, const char*, ...) { return 0; }
-double atof(const char*) { return 0; }
-
 // Dear ImGui's own font: the app always brings its own two.
 ImFont* __wrap__ZN11ImFontAtlas14AddFontDefaultEPK12ImFontConfig(ImFontAtlas*, const ImFontConfig*) {
   return nullptr;

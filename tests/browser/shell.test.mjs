@@ -142,6 +142,15 @@ describe('on the demo farm', () => {
     assert.equal(await focused(), 'Ponds');
   });
 
+  test('what the keyboard comes to is scrolled into view', async () => {
+    const below = await phone.look('radio', 'All work');
+    assert.ok(below.rect.y > 844, 'it stands below the screen at first');
+    await phone.page.locator('#mirror [data-name="All work"]').focus();
+    await phone.settle();
+    const {rect} = await phone.look('radio', 'All work');
+    assert.ok(rect.y > 64 && rect.y + rect.height < 844 - 64, `at ${rect.y}`);
+  });
+
   test('no error and no gap that an accessibility checker finds, on any of the areas', async () => {
     await phone.page.evaluate(axe);
     for (const tab of ['Rounds', 'Ponds', 'Dose bin', 'Logbook', 'Office']) {

@@ -1,8 +1,9 @@
-// The app: holds the logbook and what follows from it, the stack of screens, and the way of an entry to the store.
+// The app: holds the logbook and what follows from it, the stack of screens, and the way of an entry to the
+// store.
 //
 // An entry takes this way: a screen makes a Draft; put() seals it and hands it to the platform; only when the
-// store has answered "saved" does it enter the logbook, is the farm folded anew, and is "Saved" shown. Until then
-// it stays on its screen, and a failure is said there with a way on. One act is under way at a time.
+// store has answered "saved" does it enter the logbook, is the farm folded anew, and is "Saved" shown. Until
+// then it stays on its screen, and a failure is said there with a way on. One act is under way at a time.
 #pragma once
 
 #include <functional>
@@ -37,8 +38,8 @@ enum class Tab { rounds, ponds, dose, logbook, office };
 // What became of the last act.
 struct SaveNews {
   enum class State { none, saving, saved, failed } state = State::none;
-  Instant at;                  // of the saving
-  std::vector<EntryId> ids;    // what was saved
+  Instant at;                // of the saving
+  std::vector<EntryId> ids;  // what was saved
   SaveOutcome outcome = SaveOutcome::saved;
   std::string detail;
   std::optional<Problem> problem;  // the entry could not even be written down
@@ -92,9 +93,9 @@ class App {
   double used_bytes() const { return used_bytes_; }
   double quota_bytes() const { return quota_bytes_; }
 
-  // Puts drafts on record in one transaction (one draft for everyday entries; several only for set-up). `who` is
-  // filled in when empty. Does nothing while another act is under way. `then` runs once when saved; the screen that
-  // asked may be gone by then, so it must not point into one.
+  // Puts drafts on record in one transaction (one draft for everyday entries; several only for set-up). `who`
+  // is filled in when empty. Does nothing while another act is under way. `then` runs once when saved; the
+  // screen that asked may be gone by then, so it must not point into one.
   void put(std::vector<Draft> drafts, std::function<void()> then = {});
   // After a failure: the same act again, or none of it.
   void retry();
@@ -119,7 +120,8 @@ class App {
   bool holds_unsaved() const;
   // After the set-up is complete: the first screen of everyday work.
   void show_first_screen();
-  // Top bar with back arrow where there is something to go back to, tabs at the roots; draw first on each screen.
+  // Top bar with back arrow where there is something to go back to, tabs at the roots; draw first on each
+  // screen.
   void frame_bars(Ui& ui, std::string_view title);
 
   std::string setting(std::string_view key, std::string_view otherwise = {}) const;

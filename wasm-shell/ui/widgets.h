@@ -1,8 +1,8 @@
 // The widget layer: the only way in which a screen draws or asks anything.
 //
-// Sizes every control for a thumb, words it, and writes it into the screen model. A control counts as pressed when
-// the finger lifts on it without having dragged, or when its mirror node was activated. Ids are given by the
-// caller, stable and unique in the frame ("save", "pond/p3"). All units are CSS px. Layout flows downwards
+// Sizes every control for a thumb, words it, and writes it into the screen model. A control counts as pressed
+// when the finger lifts on it without having dragged, or when its mirror node was activated. Ids are given by
+// the caller, stable and unique in the frame ("save", "pond/p3"). All units are CSS px. Layout flows downwards
 // inside the current column; text wraps; nothing is ever cut off.
 #pragma once
 
@@ -33,8 +33,8 @@ enum class Status { open, waiting, due, overdue, stopped, unknown, done };
 
 struct Option {
   std::string id, label;
-  std::string icon;                     // optional icon name
-  std::optional<Colour> swatch;         // optional colour sample (the water colour chart)
+  std::string icon;              // optional icon name
+  std::optional<Colour> swatch;  // optional colour sample (the water colour chart)
 };
 
 // What one frame of drawing needs; owned by App, handed to every screen.
@@ -42,16 +42,17 @@ class Ui {
  public:
   // Fonts are looked up by size and weight in the atlas that fonts.h built.
   struct Fonts {
-    ImFont* body = nullptr;         // 16 regular
-    ImFont* body_bold = nullptr;    // 16 bold
-    ImFont* lead = nullptr;         // 20 regular
-    ImFont* lead_bold = nullptr;    // 20 bold
-    ImFont* title = nullptr;        // 28 bold
-    ImFont* number = nullptr;       // 44 bold
+    ImFont* body = nullptr;       // 16 regular
+    ImFont* body_bold = nullptr;  // 16 bold
+    ImFont* lead = nullptr;       // 20 regular
+    ImFont* lead_bold = nullptr;  // 20 bold
+    ImFont* title = nullptr;      // 28 bold
+    ImFont* number = nullptr;     // 44 bold
   };
 
   // --- frame -------------------------------------------------------------------------------------------------
-  // Starts drawing over the whole canvas, inside ImGui::NewFrame and Render. `wide` is true on a laptop (>= 840 px): tabs stand as a column on the left.
+  // Starts drawing over the whole canvas, inside ImGui::NewFrame and Render. `wide` is true on a laptop (>= 840
+  // px): tabs stand as a column on the left.
   void begin_frame(float width, float height, const Insets& insets, const Fonts& fonts, const Theme& theme,
                    const Words& words);
   void end_frame();
@@ -74,7 +75,7 @@ class Ui {
   float width() const;  // of the present column
   int columns() const;  // 2 where the present column has room for two of reading width, else 1
   void gap(float px = 8);
-  void rule();          // hairline
+  void rule();  // hairline
   // Splits the column into equal cells; call next_cell() between them.
   void begin_cells(int count, float gap = 8);
   void next_cell();
@@ -104,13 +105,14 @@ class Ui {
   // A square button with a picture only; `label` is its name for the mirror.
   bool icon_button(std::string_view id, std::string_view icon, std::string_view label);
   // One of several; wraps into as many rows as needed. Gives the id that was pressed.
-  std::optional<std::string> choice(std::string_view id, std::string_view label, const std::vector<Option>& options,
-                                    std::string_view selected);
+  std::optional<std::string> choice(std::string_view id, std::string_view label,
+                                    const std::vector<Option>& options, std::string_view selected);
   bool checkbox(std::string_view id, std::string_view label, bool checked);  // true when pressed
   // A value to tap (opens the keypad screen or an editor); shows label, value with unit, and a quiet hint.
   bool value_field(std::string_view id, std::string_view label, std::string_view value, std::string_view unit,
                    std::string_view hint = {});
-  // A text that is typed with the phone's own keyboard in the page's entry bar; gives the new text when accepted.
+  // A text that is typed with the phone's own keyboard in the page's entry bar; gives the new text when
+  // accepted.
   std::optional<std::string> text_field(std::string_view id, std::string_view label, std::string_view value,
                                         std::string_view hint, std::string_view input_kind, int max_length);
 
@@ -119,8 +121,8 @@ class Ui {
   // end_card() then gives true. Controls inside a pressable card keep their own presses.
   void begin_card(std::string_view id, std::string_view pressable_name = {});
   bool end_card();
-  // A line of a card that can be pressed and leads on: it reaches to the card's sides. `name` is what the mirror
-  // says; the title where it is empty.
+  // A line of a card that can be pressed and leads on: it reaches to the card's sides. `name` is what the
+  // mirror says; the title where it is empty.
   struct Row {
     std::string_view icon;  // may be empty
     std::string_view title;

@@ -30,7 +30,7 @@ const numbersIn = (/** @type {string} */ text) => (text.match(/\d+(\.\d+)?/g) ??
 async function startWalk() {
   before = await storedLines(phone.page);
   await phone.tap('button', 'Heron, Dose');
-  await phone.tap('radio', 'Bright');
+  await phone.tapNode('plan/sky/bright');
   await phone.tap('checkbox', 'We have read this');
   await phone.tap('button', 'Start the walk');
   await phone.waitFor('button', 'Bin 1 of 2 mixed');
@@ -61,7 +61,7 @@ test('from an empty browser to "Dose recorded": the plan adds up, and what was d
   assert.equal(bags * bagKg + restKg, kg);
 
   assert.equal((await shown('save')).state, 'disabled', 'the sky is not told yet');
-  await phone.tap('radio', 'Bright');
+  await phone.tapNode('plan/sky/bright');
   assert.equal((await shown('save')).state, 'disabled', 'the cautions are not read yet');
   await phone.tap('checkbox', 'We have read this');
   for (const check of ['product', 'stage', 'troubles', 'rate', 'last_dose', 'sky', 'time', 'level']) {

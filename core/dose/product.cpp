@@ -1,7 +1,6 @@
 #include "dose/product.h"
 
-#include <rapidjson/document.h>
-
+#include "base/json.h"
 #include "science/salts.h"
 
 namespace tawny {
@@ -84,8 +83,7 @@ tl::unexpected<Problem> bad_product(const std::string& id, const std::string& ke
 }  // namespace
 
 Result<std::vector<Product>> parse_products(std::string_view json) {
-  rapidjson::Document document;
-  document.Parse<rapidjson::kParseIterativeFlag | rapidjson::kParseFullPrecisionFlag>(json.data(), json.size());
+  const rapidjson::Document document = parse_json(json);
   if (document.HasParseError() || !document.IsObject()) {
     return refuse(ProblemKind::malformed, "products", Message("problem.products_not_json"));
   }

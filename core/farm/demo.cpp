@@ -1,7 +1,5 @@
 #include "farm/demo.h"
 
-#include <rapidjson/document.h>
-
 #include <algorithm>
 #include <charconv>
 #include <map>
@@ -9,6 +7,7 @@
 #include <string>
 #include <utility>
 
+#include "base/json.h"
 #include "farm/farm.h"
 #include "logbook/kinds.h"
 #include "protocol/windows.h"
@@ -313,8 +312,7 @@ class Teller {
 }  // namespace
 
 Result<std::vector<Draft>> demo_drafts(std::string_view script_json, const Protocol& protocol, Instant now) {
-  rapidjson::Document script;
-  script.Parse(script_json.data(), script_json.size());
+  const rapidjson::Document script = parse_json(script_json);
   if (script.HasParseError() || !script.IsObject()) return malformed("demo-farm.json");
   return Teller(script, protocol, now).tell();
 }

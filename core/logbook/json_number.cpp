@@ -1,10 +1,9 @@
 #include "logbook/json_number.h"
 
-#include <rapidjson/reader.h>
-
 #include <array>
 #include <cmath>
-#include <string>
+
+#include "base/json.h"
 
 namespace tawny {
 namespace {
@@ -61,20 +60,6 @@ Decimal take_apart(std::string_view token) {
   return decimal;
 }
 
-struct DoubleHandler : rapidjson::BaseReaderHandler<rapidjson::UTF8<>, DoubleHandler> {
-  std::optional<double> value;
-  bool keep(double number) {
-    value = number;
-    return true;
-  }
-  bool Default() { return false; }
-  bool Int(int number) { return keep(number); }
-  bool Uint(unsigned number) { return keep(number); }
-  bool Int64(std::int64_t number) { return keep(static_cast<double>(number)); }
-  bool Uint64(std::uint64_t number) { return keep(static_cast<double>(number)); }
-  bool Double(double number) { return keep(number); }
-};
-
 }  // namespace
 
 std::optional<double> read_json_number(std::string_view token) {
@@ -94,13 +79,11 @@ std::optional<double> read_json_number(std::string_view token) {
     return decimal.negative ? -magnitude : magnitude;
   }
 
-  const std::string terminated(token);
-  rapidjson::StringStream stream(terminated.c_str());
-  rapidjson::Reader reader;
-  DoubleHandler handler;
-  reader.Parse<rapidjson::kParseFullPrecisionFlag>(stream, handler);
-  if (reader.HasParseError() || !handler.value || !std::isfinite(*handler.value)) return std::nullopt;
-  return handler.value;
+  const rapidjson::Document document = parse_json(token);
+  if (document.HasParseError() || !document.IsNumber() || !std::isfinite(document.GetDouble())) {
+    return std::nullopt;
+  }
+  return document.GetDouble();
 }
 
 std::optional<std::uint64_t> read_json_whole(std::string_view token, std::uint64_t limit) {

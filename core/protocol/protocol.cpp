@@ -1,9 +1,9 @@
 #include "protocol/protocol.h"
 
-#include <rapidjson/document.h>
-
 #include <cmath>
 #include <utility>
+
+#include "base/json.h"
 
 namespace tawny {
 namespace {
@@ -218,8 +218,7 @@ std::vector<std::string> split_list(std::string_view text) {
 }  // namespace
 
 Result<Protocol> Protocol::parse(std::string_view json) {
-  rapidjson::Document document;
-  document.Parse<rapidjson::kParseIterativeFlag>(json.data(), json.size());
+  const rapidjson::Document document = parse_json(json);
   if (document.HasParseError() || !document.IsObject()) {
     return refuse(ProblemKind::malformed, "protocol", Message("problem.protocol_unreadable"));
   }

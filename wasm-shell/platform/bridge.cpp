@@ -2,13 +2,13 @@
 
 #include <emscripten.h>
 #include <emscripten/html5.h>
-#include <rapidjson/document.h>
 
 #include <cmath>
 #include <cstdint>
 #include <cstdlib>
 #include <optional>
 
+#include "base/json.h"
 #include "platform/shell.h"
 
 // --- what the program asks of the page
@@ -80,8 +80,7 @@ std::optional<Witness> witness_of(const rapidjson::Value& boot) {
 // Written by web/src/main.js. What is missing or of another type keeps its first value.
 ui::Boot boot_of(std::string_view json) {
   ui::Boot boot;
-  rapidjson::Document document;
-  document.Parse(json.data(), json.size());
+  const rapidjson::Document document = parse_json(json);
   if (document.HasParseError() || !document.IsObject()) {
     boot.store_state = ui::SaveOutcome::failed;
     return boot;

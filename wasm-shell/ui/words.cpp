@@ -1,10 +1,9 @@
 #include "ui/words.h"
 
-#include <rapidjson/document.h>
-
 #include <cmath>
 
 #include "base/decimal.h"
+#include "base/json.h"
 
 namespace tawny::ui {
 namespace {
@@ -37,8 +36,7 @@ constexpr std::string_view kOn = "on ";
 }  // namespace
 
 Result<Words> Words::parse(std::string_view json) {
-  rapidjson::Document document;
-  document.Parse(json.data(), json.size());
+  const rapidjson::Document document = parse_json(json);
   if (document.HasParseError() || !document.IsObject()) return broken("");
   Words words;
   for (auto member = document.MemberBegin(); member < document.MemberEnd(); ++member) {

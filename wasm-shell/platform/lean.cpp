@@ -8,6 +8,7 @@
 #include <cstdarg>
 #include <cstddef>
 #include <cstdint>
+#include <cstdlib>
 
 extern "C" {
 
@@ -38,6 +39,30 @@ int vsniprintf(char* out, std::size_t size, const char* format, std::va_list arg
 int __wrap_vsnprintf(char* out, std::size_t size, const char* format, std::va_list arguments) {
   return vsniprintf(out, size, format, arguments);
 }
+
+// Numbers with decimals read out of text. Dear ImGui's renderer reads whole numbers only ("#version 300 es"),
+// and the rest would read a settings file that the app switches off; SDL's would be the speed of a mouse.
+int sscanf(const char* text, const char* format, ...) {
+  std::va_list targets;
+  va_start(targets, format);
+  int read = 0;
+  for (; *format != '\0'; ++format) {
+    if (format[0] == '%' && (format[1] == 'd' || format[1] == 'i')) {
+      char* end = nullptr;
+      const long number = std::strtol(text, &end, 10);
+      if (end == text) break;
+      *va_arg(targets, int*) = static_cast<int>(number);
+      ++read;
+      text = end;
+      ++format;
+    } else if (*text++ != *format) {
+      break;
+    }
+  }
+  va_end(targets);
+  return read;
+}
+double atof(const char*) { return 1; }
 
 // Dear ImGui's own font: the app always brings its own two.
 ImFont* __wrap__ZN11ImFontAtlas14AddFontDefaultEPK12ImFontConfig(ImFontAtlas*, const ImFontConfig*) {

@@ -15,7 +15,7 @@
 
 #include "ui/screen_model.h"
 #include "ui/theme.h"
-#include "ui/words.h"
+#include "words/words.h"
 
 struct ImFont;
 

@@ -1,8 +1,8 @@
-#include "ui/words.h"
+#include "words/words.h"
 
 #include <gtest/gtest.h>
 
-namespace tawny::ui {
+namespace tawny {
 namespace {
 
 constexpr const char* kTable = R"({
@@ -125,4 +125,4 @@ TEST(Words, BrokenTablesAreRefused) {
 }
 
 }  // namespace
-}  // namespace tawny::ui
+}  // namespace tawny

@@ -1,11 +1,11 @@
-#include "ui/words.h"
+#include "words/words.h"
 
 #include <cmath>
 
 #include "base/decimal.h"
 #include "base/json.h"
 
-namespace tawny::ui {
+namespace tawny {
 namespace {
 
 using rapidjson::Value;
@@ -15,8 +15,6 @@ std::string text_of(const Value& value) { return {value.GetString(), value.GetSt
 bool has_text(const Value& value, const char* key) {
   return value.IsObject() && value.HasMember(key) && value[key].IsString();
 }
-
-Quantity bare(int value) { return Quantity{static_cast<double>(value), 0, ""}; }
 
 tl::unexpected<Problem> broken(std::string_view id) {
   return refuse(ProblemKind::malformed, "language",
@@ -152,4 +150,4 @@ std::string Words::age(Instant then) const {
   return (*this)(Message("age.days").with("count", bare(static_cast<int>(minutes / (24 * 60)))));
 }
 
-}  // namespace tawny::ui
+}  // namespace tawny

@@ -1,5 +1,7 @@
 // Words: message ids with named values become text in the person's language.
 //
+// Only what faces a person uses this: the screens and the shell command. The rest of core speaks in messages.
+//
 // A table is a flat JSON object: id -> "text with {name} in it", or id -> {"one": ..., "other": ...} chosen by
 // the value named "count". An id that the table lacks is shown as the id itself, so that it is seen and
 // reported.
@@ -12,7 +14,7 @@
 #include "base/message.h"
 #include "base/problem.h"
 
-namespace tawny::ui {
+namespace tawny {
 
 class Words {
  public:
@@ -44,4 +46,4 @@ class Words {
   char decimal_mark_ = '.';
 };
 
-}  // namespace tawny::ui
+}  // namespace tawny

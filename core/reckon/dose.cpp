@@ -167,8 +167,8 @@ constexpr ReckonResult kDoseResults[] = {
 
 constexpr ReckonInput kDissolvingInputs[] = {
     plain_input("product", Kind::product),
-    number_input("salt_kg", {0.01, 100000, "kg", 1}),
-    number_input("water_kg", {0.01, 99000, "kg", 1}),
+    number_input("salt_kg", {0.01, 100000, "kg", 2}),
+    number_input("water_kg", {0.01, 99000, "kg", 2}),
     number_input("temperature_c", kTemperature_c),
 };
 constexpr ReckonResult kDissolvingResults[] = {

@@ -1,0 +1,46 @@
+#include "cli/command.h"
+
+#include "assets.h"
+
+namespace tawny::cli {
+namespace {
+
+constexpr std::string_view kUsage =
+    "tawny reckon                       lists the reckonings with their keys, units and ranges\n"
+    "tawny reckon NAME key=value ...    reckons one, and says from which source\n"
+    "tawny assess LOGBOOK [--at INSTANT]\n"
+    "                                   each pond's stage and criteria with their evidence, and the rounds "
+    "due\n"
+    "tawny check LOGBOOK                what is wrong in a logbook file\n"
+    "tawny merge LOGBOOK ...            the union of logbooks of one farm\n"
+    "\n"
+    "LOGBOOK is a file taken out of the app, or - for the input stream. INSTANT is a time like\n"
+    "2026-11-25T10:12:00Z; without one it is now. Answers are JSON (merge: a logbook). Exit code 2: not done,\n"
+    "and one line says why; 1: done, but something was found (check) or left out (merge); 0: done.\n";
+
+}  // namespace
+
+Outcome refused(std::string_view what, std::string_view line) {
+  Outcome outcome;
+  outcome.exit_code = 2;
+  outcome.err = "tawny";
+  if (!what.empty()) outcome.err.append(" ").append(what);
+  outcome.err.append(": ").append(line).append("\n");
+  return outcome;
+}
+
+Outcome run(const std::vector<std::string>& arguments, Outside& outside) {
+  Result<Words> words = Words::parse(assets::find("en.json"));
+  if (!words) return refused("", "the words in this program cannot be read");
+  if (arguments.empty()) return Outcome{2, "", std::string(kUsage)};
+  const std::string& command = arguments.front();
+  const Arguments rest(arguments.begin() + 1, arguments.end());
+  if (command == "reckon") return run_reckon(rest, *words);
+  if (command == "assess") return run_assess(rest, outside, *std::move(words));
+  if (command == "check") return run_check(rest, outside, *std::move(words));
+  if (command == "merge") return run_merge(rest, outside, *words);
+  if (command == "help" || command == "--help" || command == "-h") return Outcome{0, std::string(kUsage), ""};
+  return refused("", "there is no command \"" + command + "\"; tawny help lists them");
+}
+
+}  // namespace tawny::cli

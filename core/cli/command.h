@@ -1,0 +1,48 @@
+// tawny: what the app reckons and assesses, from a shell. JSON goes out, one clear line says what was wrong.
+//
+//   exit code   0 done
+//               1 done, and something was found or left out: it is said on the error stream
+//               2 not done: nothing on the output stream
+//
+// The commands are functions of their arguments and of what Outside reads for them, so tests run them whole.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/problem.h"
+#include "base/time.h"
+#include "words/words.h"
+
+namespace tawny::cli {
+
+// The world outside, as far as a command may look at it.
+class Outside {
+ public:
+  virtual ~Outside() = default;
+  // All bytes of a file, "-" is the input stream. Refuses (missing) what cannot be read.
+  virtual Result<std::string> read(const std::string& path) = 0;
+  virtual Instant now() = 0;
+};
+
+struct Outcome {
+  int exit_code = 0;
+  std::string out;
+  std::string err;
+};
+
+// `arguments` without the program's name.
+Outcome run(const std::vector<std::string>& arguments, Outside& outside);
+
+// --- for the files of this folder
+using Arguments = std::vector<std::string>;  // behind the command's name
+Outcome run_reckon(const Arguments& arguments, const Words& words);
+Outcome run_assess(const Arguments& arguments, Outside& outside, Words words);
+Outcome run_check(const Arguments& arguments, Outside& outside, Words words);
+Outcome run_merge(const Arguments& arguments, Outside& outside, const Words& words);
+
+// Exit code 2, "tawny <what>: <line>".
+Outcome refused(std::string_view what, std::string_view line);
+
+}  // namespace tawny::cli

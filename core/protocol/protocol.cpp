@@ -163,6 +163,12 @@ constexpr UsedPath kUsedPaths[] = {
     {"bin.boat_load_kg", Type::number},
     {"bin.saturation_share", Type::number},
     {"bin.lane_spacing_m", Type::number},
+    {"screen.approach_velocity_m_s", Type::number},
+    {"screen.open_share", Type::number},
+    {"screen.clogging_factor", Type::number},
+    {"filling.gate_coefficient", Type::number},
+    {"filling.evaporation_mm_d", Type::number},
+    {"filling.seepage_mm_d", Type::number},
 };
 
 Type type_of(const ProtocolValue& value) {

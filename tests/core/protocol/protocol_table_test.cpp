@@ -166,6 +166,12 @@ constexpr Row kRows[] = {
     {"bin.boat_load_kg", "300", "E"},
     {"bin.saturation_share", "0.5", "E"},
     {"bin.lane_spacing_m", "10", "P"},
+    {"screen.approach_velocity_m_s", "0.08", "E"},
+    {"screen.open_share", "0.38", "E"},
+    {"screen.clogging_factor", "2", "E"},
+    {"filling.gate_coefficient", "0.61", "H"},
+    {"filling.evaporation_mm_d", "5", "E"},
+    {"filling.seepage_mm_d", "5", "E"},
 };
 
 std::string told(const ProtocolValue& value) {

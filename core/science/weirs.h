@@ -51,7 +51,7 @@ Result<WeirFlow> rectangular_weir_flow(double width_m, double crest_height_m, do
 // Refused as impossible where the contractions leave no width: 0.1 n h1 >= b.
 Result<WeirFlow> contracted_weir_flow(double width_m, int end_contractions, double head_up_m,
                                       double head_down_m);
-Result<WeirFlow> broad_crested_weir_flow(double width_m, double coefficient, double head_up_m,
+Result<WeirFlow> broad_crested_weir_flow(double width_m, double crest_coefficient, double head_up_m,
                                          double head_down_m);
 // width_m 0.06 .. 5.
 Result<WeirFlow> open_flume_flow(double width_m, double head_up_m, double head_down_m);

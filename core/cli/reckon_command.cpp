@@ -97,6 +97,17 @@ std::string described(const Reckoning& reckoning, const Words& words, const Prot
   return text + "  $ tawny reckon " + std::string(reckoning.name) + " " + std::string(reckoning.example) + "\n";
 }
 
+// One object a row.
+void write(JsonOut& json, const ReckonSeries& series) {
+  json.begin_array();
+  for (const std::vector<double>& row : series.rows) {
+    json.begin_object();
+    for (std::size_t i = 0; i < row.size(); ++i) json.key(series.columns[i]).number(row[i]);
+    json.end_object();
+  }
+  json.end_array();
+}
+
 void write(JsonOut& json, const ReckonValues& values) {
   json.begin_object();
   for (const auto& [key, value] : values) {
@@ -105,8 +116,10 @@ void write(JsonOut& json, const ReckonValues& values) {
       json.number(*number);
     } else if (const bool* flag = std::get_if<bool>(&value)) {
       json.flag(*flag);
+    } else if (const std::string* text = std::get_if<std::string>(&value)) {
+      json.text(*text);
     } else {
-      json.text(std::get<std::string>(value));
+      write(json, std::get<ReckonSeries>(value));
     }
   }
   json.end_object();

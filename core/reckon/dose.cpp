@@ -70,6 +70,7 @@ Result<ReckonAnswer> reckon_dose(const ReckonGiven& given) {
                   Message("problem.input_missing").with("parameter", Word{"parameter.price_per_kg"}));
   }
   add_cautions(results, *product);
+  results.note(Message("caution.lift_and_boat")).note(Message("caution.boat")).note(Message("caution.law"));
   return results.done();
 }
 

@@ -177,6 +177,16 @@ ReckonResults& ReckonResults::put(std::string_view key, std::string value) {
   return *this;
 }
 
+ReckonResults& ReckonResults::put(std::string_view key, ReckonSeries value) {
+  answer_.results.emplace_back(std::string(key), std::move(value));
+  return *this;
+}
+
+ReckonAnswer ReckonResults::done_with_suction() {
+  note(Message("entry.caution.suction"));
+  return done();
+}
+
 ReckonResults& ReckonResults::note(Message message) {
   answer_.notes.push_back(std::move(message));
   return *this;

@@ -54,8 +54,11 @@ class ReckonResults {
   ReckonResults& put(std::string_view key, std::string value);
   ReckonResults& put(std::string_view key, const char* value) { return put(key, std::string(value)); }
   ReckonResults& put(std::string_view key, std::string_view value) { return put(key, std::string(value)); }
+  ReckonResults& put(std::string_view key, ReckonSeries value);
   ReckonResults& note(Message message);
   ReckonAnswer done() { return std::move(answer_); }
+  // Moving water pulls: said with every flow that a person may stand beside.
+  ReckonAnswer done_with_suction();
 
  private:
   ReckonAnswer answer_;
@@ -66,6 +69,7 @@ std::span<const Reckoning> water_reckonings();
 std::span<const Reckoning> sun_reckonings();
 std::span<const Reckoning> oxygen_reckonings();
 std::span<const Reckoning> filling_reckonings();
+std::span<const Reckoning> filling_plan_reckonings();
 std::span<const Reckoning> dose_reckonings();
 
 // Ranges and rows that several reckonings share.
@@ -104,6 +108,12 @@ inline constexpr ReckonInput plain_input(std::string_view key, ReckonInput::Kind
   input.kind = kind;
   return input;
 }
+inline constexpr ReckonInput either_input(std::string_view key, ReckonInput::Kind kind,
+                                          std::string_view group) {
+  ReckonInput input = plain_input(key, kind);
+  input.either = group;
+  return input;
+}
 inline constexpr ReckonInput choice_input(std::string_view key, std::span<const std::string_view> choices) {
   ReckonInput input = plain_input(key, ReckonInput::Kind::choice);
   input.required = false;
@@ -119,6 +129,9 @@ inline constexpr Range kLatitude_deg{-72, 72, "deg", 4};
 inline constexpr Range kOxygen_mg_l{0, 40, "mg_l", 2};
 inline constexpr Range kDepth_m{0.05, 10, "m", 2};
 inline constexpr Range kWind_m_s{0, 30, "m_s", 1};
+
+inline constexpr Range kEvaporation_mm_d{0, 50, "mm_d", 1};
+inline constexpr Range kDischargeCoefficient{0.3, 1, "", 3};
 
 // Of `pressure_kpa` or `altitude_m`; one atmosphere where neither was given.
 Result<double> pressure_atm_of(const ReckonGiven& given);

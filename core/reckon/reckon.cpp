@@ -44,8 +44,8 @@ const ReckonResult* Reckoning::result(std::string_view key) const {
 const std::vector<Reckoning>& reckonings() {
   static const std::vector<Reckoning> all = [] {
     std::vector<Reckoning> joined;
-    for (const auto group :
-         {dose_reckonings(), filling_reckonings(), oxygen_reckonings(), sun_reckonings(), water_reckonings()}) {
+    for (const auto group : {dose_reckonings(), filling_reckonings(), filling_plan_reckonings(),
+                             oxygen_reckonings(), sun_reckonings(), water_reckonings()}) {
       joined.insert(joined.end(), group.begin(), group.end());
     }
     return joined;

@@ -46,6 +46,7 @@ struct ReckonResult {
     flag,
     choice,  // the word is "reckon.choice.<value>"
     text,    // shown as it is: a time of day, a list
+    series,  // a curve over time, for drawing
   };
   std::string_view key;
   std::string_view unit;  // unit key
@@ -57,7 +58,13 @@ struct ReckonResult {
 enum class ReckonGroup { water, sun, oxygen, filling, dose };
 std::string_view name_of(ReckonGroup group);
 
-using ReckonValue = std::variant<double, bool, std::string>;
+struct ReckonSeries {
+  std::vector<std::string_view> columns;  // keys; the first is what the others are drawn over
+  std::vector<std::vector<double>> rows;  // each as long as columns
+  bool operator==(const ReckonSeries&) const = default;
+};
+
+using ReckonValue = std::variant<double, bool, std::string, ReckonSeries>;
 using ReckonValues = std::vector<std::pair<std::string, ReckonValue>>;
 
 struct ReckonAnswer {

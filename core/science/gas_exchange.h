@@ -41,7 +41,11 @@ Result<double> wind_at_10_m_m_s(double wind_m_s, double height_m);
 // k600.
 Result<double> gas_exchange_600_m_d(double wind_10_m_s);
 
-// k. Over the depth (m) and 24 it is the share of what lacks to saturation that comes in per hour.
+// k.
 Result<double> oxygen_exchange_m_d(double temperature_c, double salinity, double wind_10_m_s);
+
+// K = k / (24 z): the share of what lacks to saturation that comes in within an hour, in water of the mean
+// depth `depth_m` (0.05 .. 10), stirred through.
+Result<double> oxygen_exchange_per_h(double temperature_c, double salinity, double wind_10_m_s, double depth_m);
 
 }  // namespace tawny

@@ -46,6 +46,9 @@ struct DailyRate {
   double high_g_m2_d = 0;
 };
 
+// With +-1.2816 of its standard error.
+DailyRate daily_rate(double mg_l_d, double sd_mg_l_d, double depth_m);
+
 struct Metabolism {
   DailyRate gpp;
   DailyRate er;

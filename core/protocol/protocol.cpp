@@ -169,6 +169,8 @@ constexpr UsedPath kUsedPaths[] = {
     {"filling.gate_coefficient", Type::number},
     {"filling.evaporation_mm_d", Type::number},
     {"filling.seepage_mm_d", Type::number},
+    {"metabolism.reading_error_mg_l", Type::number},
+    {"metabolism.exchange_error_share", Type::number},
 };
 
 Type type_of(const ProtocolValue& value) {

@@ -172,6 +172,8 @@ constexpr Row kRows[] = {
     {"filling.gate_coefficient", "0.61", "H"},
     {"filling.evaporation_mm_d", "5", "E"},
     {"filling.seepage_mm_d", "5", "E"},
+    {"metabolism.reading_error_mg_l", "0.15", "E"},
+    {"metabolism.exchange_error_share", "0.3", "E"},
 };
 
 std::string told(const ProtocolValue& value) {

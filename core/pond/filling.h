@@ -67,7 +67,7 @@ struct FillingPlan {
   std::vector<FillingPoint> series;       // about every 10 minutes, with both ends
   std::optional<Instant> uncovered_from;  // first moment at which a tidal inlet stood open and no tide was
                                           // known: it passed nothing there
-  bool outside_fit = false;  // some weir worked outside the heads that its formula was made for
+  bool outside_fit = false;               // some weir worked outside the heads that its formula was made for
 };
 
 // Refuses (out of range) what an inlet, a level or a loss cannot be; (missing) no inlet, or a tidal inlet

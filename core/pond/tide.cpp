@@ -10,6 +10,8 @@ constexpr Range kLevel{-1000, 2000, "cm", 0};
 constexpr std::size_t kMostPoints = 1000;
 constexpr double kPi = 3.14159265358979323846;
 
+bool is_lower(const TidePoint& a, const TidePoint& b) { return a.level_cm < b.level_cm; }
+
 }  // namespace
 
 Result<TideTable> TideTable::from_points(const std::vector<TidePoint>& points) {
@@ -25,6 +27,14 @@ Result<TideTable> TideTable::from_points(const std::vector<TidePoint>& points) {
     }
   }
   return TideTable(points);
+}
+
+double TideTable::lowest_cm() const {
+  return std::min_element(points_.begin(), points_.end(), is_lower)->level_cm;
+}
+
+double TideTable::highest_cm() const {
+  return std::max_element(points_.begin(), points_.end(), is_lower)->level_cm;
 }
 
 std::optional<double> TideTable::level_cm(Instant origin, double seconds) const {

@@ -29,6 +29,8 @@ class TideTable {
 
   Instant from() const { return points_.front().at; }
   Instant until() const { return points_.back().at; }
+  double lowest_cm() const;
+  double highest_cm() const;
 
   // `seconds` after `origin`; nothing outside the table.
   std::optional<double> level_cm(Instant origin, double seconds) const;

@@ -2,6 +2,11 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
+
+#include "core/open_data.h"
+#include "science/seawater.h"
+
 namespace tawny {
 namespace {
 
@@ -58,6 +63,79 @@ TEST(Oxygen, PressureTermTakesDegreesCelsius) {
   EXPECT_NEAR(*oxygen_saturation_mg_l(20, 0, 0.90), 8.162292, 2e-6);
   EXPECT_NEAR(*oxygen_saturation_mg_l(30, 20, 0.98), 6.631005, 2e-6);
   EXPECT_NEAR(*oxygen_saturation_mg_l(25, 15, 1), 7.587823, 2e-6);
+}
+
+// Benson & Krause with the second pressure term taken in kelvin, as some public codes have it.
+double pressure_factor(double temperature_c, double theta_temperature, double pressure_atm) {
+  const double kelvin = temperature_c + 273.15;
+  const double vapour = std::exp(11.8571 - 3840.70 / kelvin - 216961 / (kelvin * kelvin));
+  const double theta =
+      0.000975 - 1.426e-5 * theta_temperature + 6.436e-8 * theta_temperature * theta_temperature;
+  return (pressure_atm - vapour) * (1 - theta * pressure_atm) / ((1 - vapour) * (1 - theta));
+}
+
+// At 20 C and 0.9 atm the factor is 0.897702, in kelvin 0.897847 [computed: an independent coding].
+TEST(Oxygen, PressureFactorIsThatOfCelsiusNotOfKelvin) {
+  EXPECT_NEAR(pressure_factor(20, 20, 0.9), 0.897702, 5e-7);
+  EXPECT_NEAR(pressure_factor(20, 293.15, 0.9), 0.897847, 5e-7);
+  EXPECT_NEAR(*oxygen_saturation_mg_l(20, 0, 0.9) / *oxygen_saturation_mg_l(20, 0, 1), 0.897702, 5e-7);
+}
+
+// Garcia & Gordon 1992, Limnol. Oceanogr. 37:1307, eq. 8 fitted to the data of Benson & Krause, umol/kg. The
+// paper prints one term too many, A3 Ts^2 beside A2 Ts^2 [published: comment in a port]; it stays out.
+double garcia_gordon_umol_kg(double temperature_c, double salinity) {
+  const double a[] = {5.80871, 3.20291, 4.17887, 5.10006, -9.86643e-2, 3.80369};
+  const double b[] = {-7.01577e-3, -7.70028e-3, -1.13864e-2, -9.51519e-3};
+  const double ts = std::log((298.15 - temperature_c) / (273.15 + temperature_c));
+  double fresh = 0;
+  for (int i = 5; i >= 0; --i) fresh = fresh * ts + a[i];
+  double salt = 0;
+  for (int i = 3; i >= 0; --i) salt = salt * ts + b[i];
+  return std::exp(fresh + salinity * salt - 2.75915e-7 * salinity * salinity);
+}
+
+// 274.610 umol/kg at 10 C, S 35 [published: via the documentation of a port]. With the misprint it is far off.
+TEST(Oxygen, CrossCheckItselfMatchesItsPaper) {
+  EXPECT_NEAR(garcia_gordon_umol_kg(10, 35), 274.610, 0.0005);
+  const double ts = std::log((298.15 - 10) / (273.15 + 10));
+  const double misprinted = garcia_gordon_umol_kg(10, 35) * std::exp(5.10006 * ts * ts);
+  EXPECT_GT(std::fabs(misprinted - 274.610), 0.1);
+}
+
+// Two fits to the same data: over the whole range they stay within 0.003 mg/L.
+TEST(Oxygen, AgreesWithGarciaAndGordon) {
+  Differences differences;
+  for (double t = 0; t <= 40; t += 0.5) {
+    for (double s = 0; s <= 40; s += 0.5) {
+      const double umol_kg = garcia_gordon_umol_kg(t, s);
+      differences.add(*oxygen_saturation_mg_l(t, s, 1) - umol_kg * 31.9988e-6 * *seawater_density_kg_m3(t, s));
+    }
+  }
+  EXPECT_EQ(differences.count, 81 * 81);
+  EXPECT_LT(differences.largest, 0.003);
+}
+
+// Sondes of an estuary, warm and brackish (Grand Bay, Mississippi, 2021; NOAA NERRS): they print mg/L to 0.1,
+// whose rounding alone is 0.1 / 12^(1/2) = 0.0289. Sondes reckon mg/L from %, so that this checks coding and
+// units.
+TEST(Oxygen, OfFieldSondesIsTheirOwnFromPercent) {
+  const std::optional<OpenData::Table> sonde = open_data("grand-bay-2021-sonde.csv");
+  if (!sonde) GTEST_SKIP() << kNoOpenData;
+  const std::vector<double> temperature_c = sonde->column("temperature_c");
+  const std::vector<double> salinity = sonde->column("salinity");
+  const std::vector<double> percent = sonde->column("oxygen_percent");
+  const std::vector<double> shown_mg_l = sonde->column("oxygen_mg_l");
+  Differences differences;
+  for (std::size_t i = 0; i < sonde->rows(); ++i) {
+    if (std::isnan(temperature_c[i] + salinity[i] + percent[i] + shown_mg_l[i])) continue;
+    const Result<double> saturation = oxygen_saturation_mg_l(temperature_c[i], salinity[i], 1);
+    ASSERT_TRUE(saturation) << i;
+    differences.add(percent[i] / 100 * *saturation - shown_mg_l[i]);
+  }
+  EXPECT_EQ(differences.count, 5332);
+  EXPECT_NEAR(differences.mean, -0.006, 0.0005);
+  EXPECT_NEAR(differences.sd, 0.0291, 0.0003);
+  EXPECT_LT(differences.largest, 0.07);
 }
 
 // An instrument's manual, one decimal, coarse [published].

@@ -100,8 +100,8 @@ Result<ReckonAnswer> reckon_filling(const ReckonGiven& given) {
   Instant start;
   TAWNY_RECKON_TAKE(plan, plan_of(given, curve, 100 * given.number("from_level_m"), to_cm, start));
   ReckonResults results(given);
-  results.put("reached", plan.reached)
-      .put("hours", plan.hours)
+  results.put("hours", plan.hours)
+      .put("reached", plan.reached)
       .put("start_at", to_clock_time(start))
       .put("ended_at", to_clock_time(plan.ended_at))
       .put("end_level_m", plan.end_level_cm / 100)

@@ -91,8 +91,8 @@ constexpr ReckonInput kAcclimationInputs[] = {
     number_input("pond_temperature_c", kTemperature_c),
     number_input("pond_salinity", kBagSalinity),
     number_input("pond_ph", kPh),
-    protocol_number("salinity_per_h", {0.05, 50, "per_h", 1}, "acclimation.salinity_per_h"),
-    protocol_number("temperature_c_per_h", {0.05, 20, "c_per_h", 1}, "acclimation.temperature_c_per_h"),
+    protocol_number("salinity_per_h", {0.05, 50, "per_h", 2}, "acclimation.salinity_per_h"),
+    protocol_number("temperature_c_per_h", {0.05, 20, "c_per_h", 2}, "acclimation.temperature_c_per_h"),
     protocol_number("ph_per_h", {0.01, 5, "per_h", 2}, "acclimation.ph_per_h"),
     protocol_number("temperature_total_c", {0.1, 40, "c", 1}, "acclimation.temperature_total_c"),
 };

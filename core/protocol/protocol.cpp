@@ -171,6 +171,20 @@ constexpr UsedPath kUsedPaths[] = {
     {"filling.seepage_mm_d", Type::number},
     {"metabolism.reading_error_mg_l", Type::number},
     {"metabolism.exchange_error_share", Type::number},
+    {"acclimation.salinity_per_h", Type::number},
+    {"acclimation.temperature_c_per_h", Type::number},
+    {"acclimation.ph_per_h", Type::number},
+    {"acclimation.temperature_total_c", Type::number},
+    {"acclimation.young_days", Type::number},
+    {"acclimation.young_lowest_salinity", Type::number},
+    {"acclimation.older_days", Type::number},
+    {"acclimation.older_lowest_salinity", Type::number},
+    {"light.secchi_coefficient", Type::number},
+    {"light.secchi_coefficient_low", Type::number},
+    {"light.secchi_coefficient_high", Type::number},
+    {"light.lit_share", Type::number},
+    {"evaporation.open_water_factor", Type::number},
+    {"evaporation.pan_coefficient", Type::number},
 };
 
 Type type_of(const ProtocolValue& value) {

@@ -174,6 +174,20 @@ constexpr Row kRows[] = {
     {"filling.seepage_mm_d", "5", "E"},
     {"metabolism.reading_error_mg_l", "0.15", "E"},
     {"metabolism.exchange_error_share", "0.3", "E"},
+    {"acclimation.salinity_per_h", "2", "H"},
+    {"acclimation.temperature_c_per_h", "2", "H"},
+    {"acclimation.ph_per_h", "0.5", "H"},
+    {"acclimation.temperature_total_c", "4", "H"},
+    {"acclimation.young_days", "10", "H"},
+    {"acclimation.young_lowest_salinity", "4", "H"},
+    {"acclimation.older_days", "15", "H"},
+    {"acclimation.older_lowest_salinity", "1", "H"},
+    {"light.secchi_coefficient", "1.44", "H"},
+    {"light.secchi_coefficient_low", "1.1", "E"},
+    {"light.secchi_coefficient_high", "1.9", "E"},
+    {"light.lit_share", "0.01", "H"},
+    {"evaporation.open_water_factor", "1.05", "H"},
+    {"evaporation.pan_coefficient", "0.81", "H"},
 };
 
 std::string told(const ProtocolValue& value) {

@@ -1,20 +1,27 @@
 #!/usr/bin/env python3
 """Reads what GoogleTest wrote with --gtest_output=json: gtest_results.py FILE
 
-Prints one line a test that ran: "passed Suite.Name" or "failed Suite.Name", sorted.
+Prints one line a test: "passed Suite.Name", "failed Suite.Name", or "skipped Suite.Name" for one that found what it
+needs not at hand; sorted. Tests that were filtered out are left out.
 """
 import json
 import sys
+
+
+def verdict(test):
+    if test["result"] == "SKIPPED":
+        return "skipped"
+    return "failed" if test.get("failures") else "passed"
 
 
 def main(file):
     with open(file, encoding="utf-8") as text:
         suites = json.load(text)["testsuites"]
     ran = [
-        f"{'failed' if test.get('failures') else 'passed'} {suite['name']}.{test['name']}"
+        f"{verdict(test)} {suite['name']}.{test['name']}"
         for suite in suites
         for test in suite["testsuite"]
-        if test["result"] == "COMPLETED"
+        if test["result"] in ("COMPLETED", "SKIPPED")
     ]
     print("\n".join(sorted(ran)))
 

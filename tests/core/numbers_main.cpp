@@ -11,10 +11,16 @@
 #include "dose/lanes.h"
 #include "dose/product.h"
 #include "pond/curve.h"
+#include "science/acclimation.h"
 #include "science/ammonia.h"
+#include "science/evaporation.h"
+#include "science/light.h"
 #include "science/oxygen.h"
+#include "science/radiation.h"
+#include "science/salinity.h"
 #include "science/salts.h"
 #include "science/seawater.h"
+#include "science/seepage.h"
 #include "science/sun.h"
 
 namespace tawny {
@@ -68,6 +74,80 @@ void show_water() {
   }
   for (double z : {-20.0, 0.0, 3.0, 450.0, 2600.0}) {
     show(named("pressure", {z}), pressure_at_altitude_atm(z));
+  }
+}
+
+void show_conductivity() {
+  for (double t : {0.0, 7.3, 18.0, 31.7, 40.0}) {
+    for (double c : {0.0, 0.4, 1.3, 5.9, 17.9, 34.1}) {
+      show(named("salinity/conductivity", {c, t}), salinity_from_conductivity(c, t));
+      show(named("salinity/specific", {c, t}), salinity_from_specific_conductance(c, t));
+    }
+  }
+}
+
+void show_light() {
+  for (double secchi_cm : {23.0, 48.5, 61.0, 370.0}) {
+    const std::string name = named("light", {secchi_cm});
+    with(name, attenuation_per_m(secchi_cm, 1.37), [&](double k) {
+      show(name + "/attenuation", k);
+      show(name + "/lit_depth", lit_depth_m(k, 0.013));
+      show(name + "/mean_share", mean_light_share(k, 1.17));
+    });
+  }
+  for (double latitude_deg : {-61.3, -2.7, 0.0, 10.1, 31.9}) {
+    for (int day : {3, 79, 171, 246, 366}) {
+      const std::string name = named("radiation", {latitude_deg, double(day)});
+      show(name + "/top", extraterrestrial_radiation_mj_m2_d(latitude_deg, day));
+      show(name + "/daylight", daylight_h(latitude_deg, day));
+      show(name + "/clear", clear_sky_radiation_mj_m2_d(latitude_deg, day, 310));
+      with(name, daily_radiation_mj_m2_d(latitude_deg, day, 4.3), [&](double radiation_mj_m2_d) {
+        show(name + "/ground", radiation_mj_m2_d);
+        show(name + "/photosynthetic", photosynthetic_light_mol_m2_d(radiation_mj_m2_d));
+      });
+    }
+  }
+}
+
+void show_losses() {
+  for (double humidity_percent : {31.0, 67.0, 96.0}) {
+    for (double wind_m_s : {0.0, 1.9, 6.4}) {
+      DayWeather weather;
+      weather.temperature_low_c = 22.4;
+      weather.temperature_high_c = 33.7;
+      weather.humidity_percent = humidity_percent;
+      weather.wind_m_s = wind_m_s;
+      weather.wind_height_m = 8.5;
+      weather.sunshine_h = 7.7;
+      weather.latitude_deg = -3.3;
+      weather.day_of_year = 131;
+      weather.altitude_m = 6;
+      const std::string name = named("evaporation", {humidity_percent, wind_m_s});
+      with(name, evaporation(weather, 1.05), [&](const Evaporation& day) {
+        show(name + "/reference", day.reference_mm_d);
+        show(name + "/open_water", day.open_water_mm_d);
+        show(name + "/net_radiation", day.net_radiation_mj_m2_d);
+        show(name + "/wind", day.wind_at_2_m_s);
+      });
+    }
+  }
+  show("evaporation/pan", pond_evaporation_from_pan_mm_d(6.7, 0.81));
+  show("seepage/volume", seepage_m3_d(0.37, 1.43));
+  show("seepage/balance", seepage_mm_d(9.1, 5.3, 2.7));
+}
+
+void show_acclimation() {
+  const AcclimationWater bag{24.3, 27.1, 7.7};
+  for (const AcclimationWater& pond : {AcclimationWater{27.9, 25.2, 8.1}, AcclimationWater{25.1, 11.4, 8.2},
+                                       AcclimationWater{24.9, 26, 9.3}}) {
+    const std::string name = named("acclimation", {pond.salinity});
+    with(name, acclimation(bag, pond, {1.9, 1.7, 0.45}, 4), [&](const Acclimation& result) {
+      show(name + "/salinity", result.salinity_h);
+      show(name + "/temperature", result.temperature_h);
+      show(name + "/ph", result.ph_h);
+      show(name + "/hours", result.hours);
+      show(name + "/governs", static_cast<double>(result.governs));
+    });
   }
 }
 
@@ -187,6 +267,10 @@ void show_dose() {
 
 int main() {
   tawny::show_water();
+  tawny::show_conductivity();
+  tawny::show_light();
+  tawny::show_losses();
+  tawny::show_acclimation();
   tawny::show_salts();
   tawny::show_sun();
   tawny::show_pond();

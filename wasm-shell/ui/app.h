@@ -7,6 +7,7 @@
 #pragma once
 
 #include <functional>
+#include <map>
 #include <memory>
 #include <optional>
 #include <string>
@@ -18,6 +19,7 @@
 #include "farm/rounds.h"
 #include "logbook/logbook.h"
 #include "ui/platform.h"
+#include "ui/screens/reckon_typed.h"
 #include "ui/widgets.h"
 
 namespace tawny::ui {
@@ -126,6 +128,8 @@ class App {
 
   std::string setting(std::string_view key, std::string_view otherwise = {}) const;
   void set_setting(std::string_view key, std::string_view value);
+  // What was given to the calculators, by their name and the pond they were opened at.
+  std::map<std::string, ReckonTyped>& calculators() { return calculators_; }
   Ui& ui() { return ui_; }
 
  private:
@@ -177,6 +181,7 @@ class App {
   Tab tab_ = Tab::rounds;
   std::optional<std::pair<std::string, std::string>> picked_file_;
   std::optional<std::pair<double, double>> position_;
+  std::map<std::string, ReckonTyped> calculators_;
   std::string last_mirror_;
 };
 

@@ -146,18 +146,25 @@ Rect inside_of(const Rect& a, const Rect& b) {
   return {left, top, std::max(0.0f, right - left), std::max(0.0f, bottom - top)};
 }
 
-Touched touch(UiState& state, std::string_view id, Rect where, bool enabled) {
-  if (!state.reveal.empty() && state.reveal == id) {
-    state.reveal.clear();
-    if (const auto area = state.areas.find(state.area); area != state.areas.end() && state.clip == state.view) {
-      TouchScroll& scroll = area->second.scroll;
-      const float above = state.view.y + kControlGap - where.y;
-      const float below = where.y + where.h + kControlGap - state.view.y - state.view.h;
-      if (above > 0) scroll.move_to(scroll.offset() - above);
-      if (below > 0) scroll.move_to(scroll.offset() + below);
-      state.wanted = std::max(state.wanted, 2);
-    }
+namespace {
+
+void reveal_if_asked(UiState& state, std::string_view id, Rect where) {
+  if (state.reveal.empty() || state.reveal != id) return;
+  state.reveal.clear();
+  if (const auto area = state.areas.find(state.area); area != state.areas.end() && state.clip == state.view) {
+    TouchScroll& scroll = area->second.scroll;
+    const float above = state.view.y + kControlGap - where.y;
+    const float below = where.y + where.h + kControlGap - state.view.y - state.view.h;
+    if (above > 0) scroll.move_to(scroll.offset() - above);
+    if (below > 0) scroll.move_to(scroll.offset() + below);
+    state.wanted = std::max(state.wanted, 2);
   }
+}
+
+}  // namespace
+
+Touched touch(UiState& state, std::string_view id, Rect where, bool enabled) {
+  reveal_if_asked(state, id, where);
   const bool over = state.pointer_valid && contains(inside_of(where, state.clip), state.pointer);
   if (state.came_down && over && !state.press_claimed) {
     state.press_claimed = true;
@@ -176,6 +183,7 @@ Touched touch(UiState& state, std::string_view id, Rect where, bool enabled) {
 
 void put_node(UiState& state, std::string_view id, NodeRole role, std::string_view name, Rect rect,
               std::string_view value, std::string_view node_state) {
+  reveal_if_asked(state, id, rect);
   Node node;
   node.id = id;
   node.role = role;

@@ -109,8 +109,9 @@ class Ui {
                                     const std::vector<Option>& options, std::string_view selected);
   bool checkbox(std::string_view id, std::string_view label, bool checked);  // true when pressed
   // A value to tap (opens the keypad screen or an editor); shows label, value with unit, and a quiet hint.
+  // `stands_in`: the value counts although nobody gave it; it is drawn quietly.
   bool value_field(std::string_view id, std::string_view label, std::string_view value, std::string_view unit,
-                   std::string_view hint = {});
+                   std::string_view hint = {}, bool stands_in = false);
   // A text that is typed with the phone's own keyboard in the page's entry bar; gives the new text when
   // accepted.
   std::optional<std::string> text_field(std::string_view id, std::string_view label, std::string_view value,

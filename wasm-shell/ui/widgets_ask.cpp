@@ -263,9 +263,10 @@ bool Ui::checkbox(std::string_view id, std::string_view label, bool checked) {
 }
 
 bool Ui::value_field(std::string_view id, std::string_view label, std::string_view value, std::string_view unit,
-                     std::string_view hint) {
+                     std::string_view hint, bool stands_in) {
   State& state = *state_;
-  const FieldTexts texts{label, value, value.empty() ? std::string_view() : unit, hint, value.empty()};
+  const FieldTexts texts{label, value, value.empty() ? std::string_view() : unit, hint,
+                         value.empty() || stands_in};
   const FieldPlan plan = plan_field(state, texts, TextSize::title);
   const Rect where = take(state, plan.height, kControlGap);
   const Touched touched = touch(state, id, where);

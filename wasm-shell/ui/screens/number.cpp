@@ -63,6 +63,22 @@ class NumberScreen : public Screen {
   }
 
   void draw_accept(App& app, Ui& ui) {
+    if (!ask_.on_clear) {
+      draw_ok(app, ui);
+      return;
+    }
+    ui.begin_cells(2);
+    const bool cleared = ui.button("number/clear", ask_.clear);
+    ui.next_cell();
+    draw_ok(app, ui);
+    ui.end_cells();
+    if (!cleared) return;
+    const std::function<void(App&)> on_clear = ask_.on_clear;
+    app.back();
+    on_clear(app);
+  }
+
+  void draw_ok(App& app, Ui& ui) {
     if (!ui.button("number/accept", ui.words()("number.accept"), ButtonKind::primary,
                    typing_.value().has_value())) {
       return;

@@ -229,6 +229,9 @@ class OfficeScreen : public Screen {
              words(Message("pond.so_far").with("count", bare(app.farm().ponds.size()))), may)) {
       app.open(make_pond_setup_screen({}));
     }
+    if (lead(ui, "office/reckon", "reckon", words("reckon.title"), words("reckon.title.about"))) {
+      app.open(make_reckon_list_screen());
+    }
     if (lead(ui, "office/about", "note", words("about.title"), words("about.short"))) {
       app.open(std::make_unique<AboutScreen>());
     }

@@ -53,6 +53,9 @@ class PondScreen : public Screen {
     draw_gates_opened(ui, *pond);
     draw_history(app, ui, *pond);
     ui.end_cells();
+    if (ui.button("pond/reckon", words("reckon.title"), ButtonKind::quiet, true, "reckon")) {
+      app.open(make_reckon_list_screen(pond_));
+    }
     if (app.role() == Role::manager && ui.button("pond/set_up", words("pond.edit"), ButtonKind::quiet)) {
       app.open(make_pond_setup_screen(pond_));
     }

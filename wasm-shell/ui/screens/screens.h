@@ -6,6 +6,7 @@
 #include <string>
 
 #include "farm/rounds.h"
+#include "reckon/reckon.h"
 #include "ui/app.h"
 
 namespace tawny::ui {
@@ -37,6 +38,10 @@ std::unique_ptr<Screen> make_pond_setup_screen(const std::string& pond);
 std::unique_ptr<Screen> make_bin_setup_screen();
 std::unique_ptr<Screen> make_person_setup_screen();
 
+// The calculators. With a pond, what is known of it stands in their inputs.
+std::unique_ptr<Screen> make_reckon_list_screen(const std::string& pond = {});
+std::unique_ptr<Screen> make_reckon_screen(const Reckoning& reckoning, const std::string& pond = {});
+
 // A number typed with our own keys. Opened on top of the asking screen; it has closed itself when `done` is
 // given the accepted number.
 struct NumberAsk {
@@ -47,6 +52,9 @@ struct NumberAsk {
   std::optional<double> present;
   std::string last;                 // "last 4.2 mg/L, 22 h ago", may be empty
   std::optional<double> low, high;  // refused outside
+  // Where it may be left empty: the word of the button, and what is done in place of `done`.
+  std::string clear;
+  std::function<void(App&)> on_clear;
 };
 std::unique_ptr<Screen> make_number_screen(NumberAsk ask, std::function<void(App&, double)> done);
 

@@ -56,8 +56,8 @@ double root_of(const Rising& rising, double lowest, double near) {
   // Regula falsi that halves the value of an end which stays twice, and the bracket every third time.
   int stayed = 0;
   for (int i = 0; i < 100 && high - low > 1e-12 && at_high > 0; ++i) {
-    const double middle = i % 3 == 2 ? (low + high) / 2 : high - at_high * (high - low) / (at_high - at_low);
-    if (!(middle > low && middle < high)) break;
+    double middle = high - at_high * (high - low) / (at_high - at_low);
+    if (i % 3 == 2 || !(middle > low && middle < high)) middle = (low + high) / 2;
     const double at_middle = rising(middle);
     if (at_middle < 0) {
       low = middle;

@@ -168,7 +168,7 @@ constexpr ReckonInput kEvaporationInputs[] = {
     kDayOfYear,
     number_input("temperature_low_c", {-10, 50, "c", 1}),
     number_input("temperature_high_c", {-10, 50, "c", 1}),
-    either_number("humidity_percent", {0, 100, "percent", 0}, "damp", true),
+    either_number("humidity_percent", {1, 100, "percent", 0}, "damp", true),
     either_number("vapour_pressure_kpa", {0, 10, "kpa", 2}, "damp", true),
     number_input("wind_m_s", {0, 40, "m_s", 1}),
     number_or("wind_height_m", {0.5, 100, "m", 1}, 2),

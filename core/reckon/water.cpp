@@ -68,8 +68,8 @@ Result<ReckonAnswer> reckon_soil_seepage(const ReckonGiven& given) {
   const double area_ha = given.number("area_ha");
   TAWNY_RECKON_TAKE(volume_m3_d, seepage_m3_d(given.number("conductivity_mm_h"), area_ha));
   return ReckonResults(given)
-      .put("seepage_m3_d", volume_m3_d)
       .put("seepage_mm_d", volume_m3_d / (10 * area_ha))
+      .put("seepage_m3_d", volume_m3_d)
       .done();
 }
 

@@ -173,7 +173,8 @@ const Logbook& two_devices() {
     }
     Logbook logbook;
     std::size_t count = 0;
-    for (const Draft& draft : *demo_drafts(assets::find("demo-farm.json"), protocol(), kNow)) {
+    const auto drafts = demo_drafts(assets::find("demo-farm.json"), protocol(), kNow);
+    for (const Draft& draft : *drafts) {
       DeviceChain& chain = chains[++count % 2];
       auto entry = seal(draft, draft.observed, chain);
       EXPECT_TRUE(entry);

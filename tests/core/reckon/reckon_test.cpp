@@ -92,10 +92,15 @@ reckon_test::Given example_with(const Reckoning& reckoning, const ReckonInput& i
   return changed;
 }
 
-// What the ends of these are depends on the other inputs: no day has 24 h of sun at the example's place, and no
-// water of its temperature conducts 100 mS/cm.
+// How far these may go depends on the other inputs: no day of the example has 24 h of sun, its air holds no 10
+// kPa of vapour, and no water of its temperature conducts 100 mS/cm.
 bool depends_on_others(std::string_view key) {
-  return key == "sunshine_h" || key == "conductivity_ms_cm" || key == "specific_conductance_ms_cm";
+  for (const std::string_view other :
+       {"sunshine_h", "radiation_mj_m2_d", "vapour_pressure_kpa", "temperature_high_c", "conductivity_ms_cm",
+        "specific_conductance_ms_cm"}) {
+    if (key == other) return true;
+  }
+  return false;
 }
 
 TEST(Reckonings, TheRangeOfTheTableIsTheRangeOfTheReckoning) {

@@ -66,7 +66,7 @@ Result<DawnOxygen> dawn_oxygen(const EveningPair& pair, double floor_mg_l) {
         0;
   } else if (fall > 0) {
     dawn.linear_hours_to_floor = to_floor / fall * between;
-    // Never comes to a floor of nothing, unless nothing was left at the second reading.
+    // A share of what is there never takes it all; where it did, that was by the second reading at the latest.
     if (pair.second_mg_l == 0) {
       dawn.exponential_hours_to_floor = between;
     } else if (floor_mg_l > 0) {

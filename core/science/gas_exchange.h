@@ -18,14 +18,13 @@
 //
 // Sources: Wanninkhof 2014, Limnol. Oceanogr. Methods 12:351-362 (Sc, both waters; the line between them in S
 // is that of public codes); Arya 1988, Introduction to Micrometeorology (wind; in the form of LakeMetabolizer);
-// Cole & Caraco 1998, Limnol. Oceanogr. 43:647-656 (k600). Differs from LakeMetabolizer 1.5.6 by 5e-7 cm/h in
-// k600 and 5e-7 m/s in U10 at most, from the Schmidt numbers printed for 20 C by 0.25.
+// Cole & Caraco 1998, Limnol. Oceanogr. 43:647-656 (k600). Differs from LakeMetabolizer 1.5.6 by its last
+// printed digit (5e-6 cm/h in k600, 5e-7 m/s in U10), from the Schmidt numbers printed for 20 C by 0.25.
 //
 // What does not hold: the Schmidt numbers of Wanninkhof 1992 above 30 C (in fresh water they fall to 0.6 at 40
-// C); the exponent -2/3 of a smooth surface, which some use under 3.7 m/s and which would put k at 30 C 11 %
-// higher: here -1/2 at every wind, as Cole & Caraco's own k600 was brought to oxygen. k600 was measured on
-// small lakes in light wind; over 10 m/s, in rain, with paddle wheels or under a slick it may be off by half
-// and more.
+// C); the exponent -2/3 of a smooth surface, which some use under 3.7 m/s and which would put k at 30 C up
+// to 10 % higher: here -1/2 at every wind, as LakeMetabolizer does. k600 was measured on small lakes in light
+// wind: rain, paddle wheels, a slick and more than 10 m/s are beyond it.
 #pragma once
 
 #include "base/problem.h"

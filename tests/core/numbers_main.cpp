@@ -13,8 +13,11 @@
 #include "pond/curve.h"
 #include "science/acclimation.h"
 #include "science/ammonia.h"
+#include "science/dawn_oxygen.h"
 #include "science/evaporation.h"
+#include "science/gas_exchange.h"
 #include "science/light.h"
+#include "science/metabolism_series.h"
 #include "science/oxygen.h"
 #include "science/radiation.h"
 #include "science/salinity.h"
@@ -151,6 +154,43 @@ void show_acclimation() {
   }
 }
 
+void show_life() {
+  for (double t : {3.0, 18.0, 29.0, 37.5}) {
+    for (double s : {0.0, 12.5, 35.0}) {
+      show(named("schmidt", {t, s}), schmidt_number_oxygen(t, s));
+      show(named("un_ionized_total_scale", {t, s}), un_ionized_ammonia_fraction_total_scale(8.1, t, s));
+      for (double wind : {0.0, 2.0, 7.3}) {
+        show(named("exchange", {t, s, wind}), oxygen_exchange_per_h(t, s, wind, 0.9));
+        const std::string name = named("life", {t, s, wind});
+        with(name,
+             metabolism_of_three({4.9, 5.8, 8.3, 15.4, 5.1, 30.1, 5.9, 18.2, t, s, 0.9, wind, 1, 0.1, 0.3}),
+             [&](const Metabolism& m) {
+               show(name + "/gpp", m.gpp.mg_l_d);
+               show(name + "/gpp_low", m.gpp.low_mg_l_d);
+               show(name + "/er", m.er.mg_l_d);
+               show(name + "/er_high", m.er.high_mg_l_d);
+               show(name + "/nep", m.nep.g_m2_d);
+             });
+        with(name, dawn_oxygen({8.9, 7.3, 2.5, 11.2, t, s, 0.9, wind, 1}, 4), [&](const DawnOxygen& dawn) {
+          show(name + "/exponential", dawn.exponential_mg_l);
+          show(name + "/respiration_diffusion", dawn.respiration_diffusion_mg_l);
+          show(name + "/respiration", dawn.respiration_mg_l_h);
+          show(name + "/exponential_hours", dawn.exponential_hours_to_floor.value_or(-1));
+          show(name + "/respiration_diffusion_hours", dawn.respiration_diffusion_hours_to_floor.value_or(-1));
+        });
+        std::vector<OxygenReading> series;
+        for (int i = 0; i <= 32; ++i) series.push_back({0.75 * i, 6.5 - 2.1 * ((i * 5) % 7) / 7.0, t, s, wind});
+        with(name, metabolism_of_series(series, {5.9, 18.2, 0.9, 1, 1, 0.1, 0.3, 3}),
+             [&](const SeriesMetabolism& m) {
+               show(name + "/series_gpp", m.gpp.mg_l_d);
+               show(name + "/series_er_low", m.er.low_mg_l_d);
+             });
+      }
+    }
+  }
+  show("wind_at_10_m", wind_at_10_m_m_s(4.7, 2.2));
+}
+
 void show_salts() {
   for (const char* salt_name : {"sodium_nitrate", "potassium_nitrate", "calcium_nitrate"}) {
     with(salt_name, salt_named(salt_name), [&](Salt salt) {
@@ -271,6 +311,7 @@ int main() {
   tawny::show_light();
   tawny::show_losses();
   tawny::show_acclimation();
+  tawny::show_life();
   tawny::show_salts();
   tawny::show_sun();
   tawny::show_pond();

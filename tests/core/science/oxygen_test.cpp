@@ -94,7 +94,7 @@ double garcia_gordon_umol_kg(double temperature_c, double salinity) {
   return std::exp(fresh + salinity * salt - 2.75915e-7 * salinity * salinity);
 }
 
-// 274.610 umol/kg at 10 C, S 35 [published: via the documentation of a port]. With the misprint it is far off.
+// 274.610 umol/kg at 10 C, S 35 [published: via the documentation of a port]. With the misprint it is 0.4 off.
 TEST(Oxygen, CrossCheckItselfMatchesItsPaper) {
   EXPECT_NEAR(garcia_gordon_umol_kg(10, 35), 274.610, 0.0005);
   const double ts = std::log((298.15 - 10) / (273.15 + 10));

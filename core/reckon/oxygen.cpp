@@ -1,10 +1,14 @@
 // By hand: oxygen. What the water holds, what the pond makes and uses, what is left at dawn.
 #include "science/oxygen.h"
 
+#include <algorithm>
+
+#include "base/decimal.h"
 #include "reckon/given.h"
 #include "science/dawn_oxygen.h"
 #include "science/gas_exchange.h"
 #include "science/metabolism.h"
+#include "science/metabolism_series.h"
 
 namespace tawny {
 namespace {
@@ -83,6 +87,18 @@ void put_rate(ReckonResults& results, const std::string& name, const DailyRate& 
       .put(name + "_g_m2_d", rate.g_m2_d);
 }
 
+void put_metabolism(ReckonResults& results, const Metabolism& day) {
+  put_rate(results, "gpp", day.gpp);
+  results.put("gpp_verdict", day.gpp_resolvable ? "resolved" : "not_resolvable");
+  put_rate(results, "er", day.er);
+  results.put("er_verdict", day.er_resolvable ? "resolved" : "not_resolvable");
+  put_rate(results, "nep", day.nep);
+  if (!day.gpp_resolvable || !day.er_resolvable) results.note(Message("reckon.note.not_resolvable"));
+}
+
+// By day and by night: with fewer a mean says nothing.
+constexpr int kLeastIntervals = 3;
+
 Result<ReckonAnswer> reckon_metabolism(const ReckonGiven& given) {
   ThreeReadings readings;
   readings.dawn_mg_l = given.number("dawn_mg_l");
@@ -104,12 +120,52 @@ Result<ReckonAnswer> reckon_metabolism(const ReckonGiven& given) {
   readings.exchange_error_share = given.number("exchange_error_share");
   TAWNY_RECKON_TAKE(day, metabolism_of_three(readings));
   ReckonResults results(given);
-  put_rate(results, "gpp", day.gpp);
-  results.put("gpp_verdict", day.gpp_resolvable ? "resolved" : "not_resolvable");
-  put_rate(results, "er", day.er);
-  results.put("er_verdict", day.er_resolvable ? "resolved" : "not_resolvable");
-  put_rate(results, "nep", day.nep);
-  if (!day.gpp_resolvable || !day.er_resolvable) results.note(Message("reckon.note.not_resolvable"));
+  put_metabolism(results, day);
+  return results.done();
+}
+
+// "0/6.3,0.5/6.1": hours since midnight, and the oxygen then.
+Result<std::vector<OxygenReading>> readings_of(const ReckonGiven& given, double wind_10_m_s) {
+  const std::string text = given.text("readings");
+  std::vector<OxygenReading> readings;
+  std::size_t at = 0;
+  while (at <= text.size()) {
+    const std::size_t end = std::min(text.find(',', at), text.size());
+    const std::string item = text.substr(at, end - at);
+    const std::size_t slash = std::min(item.find('/'), item.size());
+    const Result<double> time_h = parse_decimal(item.substr(0, slash));
+    const Result<double> oxygen_mg_l = parse_decimal(slash == item.size() ? "" : item.substr(slash + 1));
+    if (!time_h || !oxygen_mg_l) {
+      return refuse(ProblemKind::malformed, "readings",
+                    Message("problem.not_an_oxygen_reading").with("text", Text{item}));
+    }
+    readings.push_back(
+        {*time_h, *oxygen_mg_l, given.number("temperature_c"), given.number("salinity"), wind_10_m_s});
+    at = end + 1;
+  }
+  return readings;
+}
+
+Result<ReckonAnswer> reckon_metabolism_series(const ReckonGiven& given) {
+  TAWNY_RECKON_TAKE(wind_10, wind_10_of(given));
+  TAWNY_RECKON_TAKE(readings, readings_of(given, wind_10));
+  SeriesPlace place;
+  place.sunrise_h = given.number("sunrise_h");
+  place.sunset_h = given.number("sunset_h");
+  place.depth_m = given.number("depth_m");
+  TAWNY_RECKON_TAKE(pressure_atm, pressure_atm_of(given));
+  place.pressure_atm = pressure_atm;
+  place.longest_interval_h = given.number("longest_interval_h");
+  place.reading_error_mg_l = given.number("reading_error_mg_l");
+  place.exchange_error_share = given.number("exchange_error_share");
+  place.least_intervals = kLeastIntervals;
+  TAWNY_RECKON_TAKE(days, metabolism_of_series(readings, place));
+  ReckonResults results(given);
+  put_metabolism(results, days);
+  results.put("day_intervals", static_cast<double>(days.day_intervals))
+      .put("night_intervals", static_cast<double>(days.night_intervals))
+      .put("gaps", static_cast<double>(days.gaps))
+      .put("longest_gap_h", days.longest_gap_h);
   return results.done();
 }
 
@@ -189,6 +245,42 @@ constexpr ReckonResult kMetabolismResults[] = {
     {"nep_g_m2_d", "g_m2_d", 2},
 };
 
+constexpr ReckonInput kSeriesInputs[] = {
+    plain_input("readings", ReckonInput::Kind::text),
+    number_input("temperature_c", kTemperature_c),
+    number_input("salinity", kSalinity),
+    number_input("depth_m", kDepth_m),
+    number_input("wind_m_s", kWind_m_s),
+    kWindHeight,
+    number_or("sunrise_h", kHours, 6),
+    number_or("sunset_h", kHours, 18),
+    number_or("longest_interval_h", {0.01, 6, "h", 2}, 2),
+    protocol_number("reading_error_mg_l", {0, 5, "mg_l", 2}, "metabolism.reading_error_mg_l"),
+    protocol_number("exchange_error_share", {0, 1, "share", 2}, "metabolism.exchange_error_share"),
+    either_number("pressure_kpa", kPressure_kpa, "air", false),
+    either_number("altitude_m", kAltitude_m, "air", false),
+};
+constexpr ReckonResult kSeriesResults[] = {
+    {"gpp_mg_l_d", "mg_l_d", 2},
+    {"gpp_low_mg_l_d", "mg_l_d", 2},
+    {"gpp_high_mg_l_d", "mg_l_d", 2},
+    {"gpp_g_m2_d", "g_m2_d", 2},
+    {"gpp_verdict", "", 0, ReckonResult::Kind::choice},
+    {"er_mg_l_d", "mg_l_d", 2},
+    {"er_low_mg_l_d", "mg_l_d", 2},
+    {"er_high_mg_l_d", "mg_l_d", 2},
+    {"er_g_m2_d", "g_m2_d", 2},
+    {"er_verdict", "", 0, ReckonResult::Kind::choice},
+    {"nep_mg_l_d", "mg_l_d", 2},
+    {"nep_low_mg_l_d", "mg_l_d", 2},
+    {"nep_high_mg_l_d", "mg_l_d", 2},
+    {"nep_g_m2_d", "g_m2_d", 2},
+    {"day_intervals", "", 0},
+    {"night_intervals", "", 0},
+    {"gaps", "", 0},
+    {"longest_gap_h", "h", 1},
+};
+
 constexpr ReckonInput kSaturationInputs[] = {
     number_input("temperature_c", kTemperature_c),
     number_input("salinity", kSalinity),
@@ -220,6 +312,14 @@ constexpr Reckoning kRows[] = {
      "temperature_c=29 "
      "salinity=20 depth_m=1 wind_m_s=2",
      reckon_metabolism},
+    {"metabolism-series", ReckonGroup::oxygen, kSeriesInputs, kSeriesResults,
+     "bookkeeping: Odum 1956, Cole et al. 2000, Staehr et al. 2010; exchange: Cole & Caraco 1998, Wanninkhof "
+     "2014; 80 % "
+     "ranges from the errors of meter and exchange",
+     "readings=0/6.3,2/5.8,4/5.3,6/4.8,8/5.1,10/5.9,12/6.8,14/7.8,16/8.4,18/8.2,20/7.5,22/6.9,24/6.3 "
+     "temperature_c=29 "
+     "salinity=20 depth_m=1 wind_m_s=2",
+     reckon_metabolism_series},
     {"gas-exchange", ReckonGroup::oxygen, kGasExchangeInputs, kGasExchangeResults,
      "Cole & Caraco 1998 (wind); Wanninkhof 2014 (Schmidt number); Arya 1988 (wind at 10 m)",
      "temperature_c=29 salinity=20 wind_m_s=2", reckon_gas_exchange},

@@ -14,7 +14,9 @@ Result<ReckonAnswer> reckon_ammonia(const ReckonGiven& given) {
   const double temperature_c = given.number("temperature_c");
   const double salinity = given.number("salinity");
   const double tan_mg_l = given.number("tan_mg_l");
-  TAWNY_RECKON_TAKE(fraction, un_ionized_ammonia_fraction(ph, temperature_c, salinity));
+  TAWNY_RECKON_TAKE(fraction, given.text("ph_scale") == "total"
+                                  ? un_ionized_ammonia_fraction_total_scale(ph, temperature_c, salinity)
+                                  : un_ionized_ammonia_fraction(ph, temperature_c, salinity));
   return ReckonResults(given)
       .put("unionized_fraction", fraction)
       .put("unionized_ammonia_mg_l", fraction * tan_mg_l)
@@ -115,11 +117,14 @@ constexpr ReckonInput kSoilSeepageInputs[] = {
 };
 constexpr ReckonResult kSeepageResults[] = {{"seepage_mm_d", "mm_d", 1}, {"seepage_m3_d", "m3_d", 0}};
 
+constexpr std::string_view kPhScales[] = {"nbs", "total"};
+
 constexpr ReckonInput kAmmoniaInputs[] = {
     number_input("temperature_c", kTemperature_c),
     number_input("salinity", kSalinity),
     number_input("ph", {3, 12, "", 2}),
     number_input("tan_mg_l", {0, 500, "mg_l_n", 2}),
+    choice_input("ph_scale", kPhScales),
 };
 constexpr ReckonResult kAmmoniaResults[] = {
     {"unionized_fraction", "share", 4},
@@ -134,9 +139,9 @@ constexpr ReckonResult kSeawaterDensityResults[] = {{"density_kg_m3", "kg_m3", 2
 
 constexpr Reckoning kRows[] = {
     {"ammonia", ReckonGroup::water, kAmmoniaInputs, kAmmoniaResults,
-     "Emerson et al. 1975 below salinity 1; Hampson 1977 from there on; pH on the NBS scale, ammonia as N; "
-     "take "
-     "±20 %",
+     "Emerson et al. 1975 below salinity 1, Hampson 1977 from there on, for a pH in NBS buffers; Clegg & "
+     "Whitfield 1995 "
+     "for the total scale; ammonia as N; take ±20 %",
      "temperature_c=29 salinity=15 ph=8.4 tan_mg_l=0.6", reckon_ammonia},
     {"seawater-density", ReckonGroup::water, kSeawaterDensityInputs, kSeawaterDensityResults,
      "EOS-80: Millero & Poisson 1981; UNESCO Technical Papers in Marine Science 38 and 44",

@@ -37,6 +37,28 @@ const Row kRows[] = {
     {"soil-seepage", "conductivity_mm_h=0.2 area_ha=0.5", "seepage_m3_d", 24, 1e-9, "SWAT+: V = 240 K A"},
     {"sun", "latitude_deg=10.03 longitude_deg=105.79 date=2024-09-22 utc_offset_h=7", "noon_elevation_deg",
      80.101, 0.02, "SPA (Reda & Andreas), with refraction"},
+    {"dawn-oxygen",
+     "first_mg_l=9 second_mg_l=7.5 hours_between=3 hours_to_dawn=11.5 temperature_c=29 salinity=20 depth_m=1 "
+     "wind_m_s=2",
+     "linear_mg_l", 3.25, 1e-9, "unit case, computed"},
+    {"dawn-oxygen",
+     "first_mg_l=9 second_mg_l=7.5 hours_between=3 hours_to_dawn=11.5 temperature_c=29 salinity=20 depth_m=1 "
+     "wind_m_s=2",
+     "exponential_mg_l", 4.474, 0.0005, "unit case, computed"},
+    {"dawn-oxygen",
+     "first_mg_l=9 second_mg_l=7.5 hours_between=3 hours_to_dawn=11.5 temperature_c=29 salinity=20 depth_m=1 "
+     "wind_m_s=2",
+     "respiration_diffusion_mg_l", 4.0375, 5e-5, "unit case, computed"},
+    {"metabolism",
+     "dawn_mg_l=4.7995 dawn_h=6 afternoon_mg_l=8.2259 afternoon_h=15 next_dawn_mg_l=4.7995 next_dawn_h=30 "
+     "temperature_c=29 salinity=20 depth_m=1 wind_m_s=2",
+     "gpp_mg_l_d", 6.87549, 0.001, "closed case, computed by Runge-Kutta"},
+    {"metabolism",
+     "dawn_mg_l=4.7995 dawn_h=6 afternoon_mg_l=8.2259 afternoon_h=15 next_dawn_mg_l=4.7995 next_dawn_h=30 "
+     "temperature_c=29 salinity=20 depth_m=1 wind_m_s=2",
+     "er_mg_l_d", 7.2, 0.001, "closed case, computed by Runge-Kutta"},
+    {"gas-exchange", "temperature_c=29 salinity=20 wind_m_s=3", "k600_m_d", 0.24 * 3.461697, 1e-6,
+     "LakeMetabolizer 1.5.6"},
     {"light", "secchi_cm=50", "attenuation_per_m", 2.88, 1e-9, "c 1.44 of Holmes 1970 over 0.5 m"},
     {"light", "secchi_cm=50", "lit_depth_m", 1.60, 0.005, "4.605 / 2.88"},
     {"radiation", "latitude_deg=-20 date=2026-09-03", "extraterrestrial_radiation_mj_m2_d", 32.2, 0.05,

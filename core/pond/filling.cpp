@@ -11,7 +11,7 @@ namespace {
 
 constexpr double kMost_s = 30 * 86400;
 constexpr double kSeriesEvery_s = 600;
-constexpr double kShareOfFillPerStep = 0.01;  // with steps of 300 s; in proportion with others
+constexpr double kShareOfFillPerStep = 0.02;  // with steps of 300 s; in proportion with others
 
 class Filling {
  public:
@@ -30,9 +30,13 @@ class Filling {
     record();
     while (!plan_.reached && now_s_ < kMost_s) {
       double end_s = std::min(kMost_s, now_s_ + next_step_s());
-      plan_.reached = inflow_.step(here_, now_s_, end_s).end.volume_m3 >= to_m3_;
-      if (plan_.reached) end_s = arrival_s(end_s);
-      book(inflow_.step(here_, now_s_, end_s), end_s);
+      FillingStep step = inflow_.step(here_, now_s_, end_s);
+      plan_.reached = step.end.volume_m3 >= to_m3_;
+      if (plan_.reached) {
+        end_s = arrival_s(end_s);
+        step = inflow_.step(here_, now_s_, end_s);
+      }
+      book(step, end_s);
       // A step's length may end a hair before the ten minutes.
       if (now_s_ - recorded_s_ > kSeriesEvery_s - 1) record();
     }
@@ -51,7 +55,7 @@ class Filling {
   // much.
   double next_step_s() const {
     const double longest_s = inflow_.setup().longest_step_s;
-    const double rate_m3_s = std::fabs(inflow_.gain_m3_s(here_.level_cm, now_s_, now_s_ + 1));
+    const double rate_m3_s = std::fabs(inflow_.gain_m3_s(here_.level_cm, inflow_.moment(now_s_, now_s_ + 1)));
     const double most_m3 = kShareOfFillPerStep * longest_s / 300 * fill_m3_;
     double step_s = longest_s;
     if (rate_m3_s * step_s > most_m3) step_s = std::max(1.0, most_m3 / rate_m3_s);
@@ -80,8 +84,8 @@ class Filling {
       plan_.inflow_m3 += step.inlets[i].in_m3;
       plan_.ran_out_m3 += step.inlets[i].out_m3;
     }
-    note_largest(inflow_.rates(here_.level_cm, now_s_, end_s));
-    note_largest(inflow_.rates(step.end.level_cm, end_s, now_s_));
+    note_largest(inflow_.rates(here_.level_cm, inflow_.moment(now_s_, end_s)));
+    note_largest(inflow_.rates(step.end.level_cm, inflow_.moment(end_s, now_s_)));
     here_ = step.end;
     now_s_ = end_s;
     plan_.highest_level_cm = std::max(plan_.highest_level_cm, here_.level_cm);
@@ -99,8 +103,9 @@ class Filling {
   }
 
   void record() {
+    const FillingRates now = inflow_.rates(here_.level_cm, inflow_.moment(now_s_, now_s_ + 1));
     double flow_m3_s = 0;
-    for (const double m3_s : inflow_.rates(here_.level_cm, now_s_, now_s_ + 1).inlets_m3_s) flow_m3_s += m3_s;
+    for (const double m3_s : now.inlets_m3_s) flow_m3_s += m3_s;
     plan_.series.push_back({inflow_.start().plus_h(now_s_ / 3600), here_.level_cm, 1000 * flow_m3_s,
                             inflow_.outside_level_cm(now_s_)});
     recorded_s_ = now_s_;

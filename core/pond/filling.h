@@ -4,7 +4,7 @@
 //
 // stepped by a second-order, L-stable Runge-Kutta rule (Alexander's SDIRK with 1 - 1/sqrt 2; his paper of 1977,
 // from memory): a wide gate that follows the tide makes the equation stiff. Steps end at every opening, closing
-// and end of the tide table; none is longer than `longest_step_s`, nor moves more than about 1 % of the volume
+// and end of the tide table; none is longer than `longest_step_s`, nor moves more than about 2 % of the volume
 // to fill. Each step books what it moves, so that water balances to rounding: end = start + in + rain - lost -
 // run out. Halving the steps moves the end by less than 0.1 %.
 //

@@ -100,25 +100,32 @@ bool PondInflow::is_open(const Inlet& inlet, double at_s) const {
   });
 }
 
+PondInflow::Moment PondInflow::moment(double at_s, double towards_s) const {
+  const double middle_s = (at_s + towards_s) / 2;
+  Moment moment;
+  if (const auto between_cm = outside_level_cm(middle_s)) {
+    moment.outside_level_cm = outside_level_cm(at_s);
+    if (!moment.outside_level_cm) moment.outside_level_cm = between_cm;
+  }
+  for (const Inlet& inlet : setup_.inlets) moment.open.push_back(is_open(inlet, middle_s));
+  return moment;
+}
+
 PondInflow::Surface PondInflow::surface_at(double level_cm) const {
   Surface surface;
   surface.area_m2 = *curve_.area_m2(std::min(level_cm, curve_.full_level_cm()));
+  surface.volume_m3 = volume_m3(level_cm);
   if (surface.area_m2 > 0) {
-    surface.wet = std::clamp(volume_m3(level_cm) / (surface.area_m2 * kTaper_m), 0.0, 1.0);
+    surface.wet = std::clamp(surface.volume_m3 / (surface.area_m2 * kTaper_m), 0.0, 1.0);
   }
   return surface;
 }
 
-InletFlow PondInflow::flow_at(const Inlet& inlet, double level_cm, const Surface& surface, double at_s,
-                              double towards_s) const {
-  const double middle_s = (at_s + towards_s) / 2;
-  if (!is_open(inlet, middle_s)) return {};
-  std::optional<double> outside_cm;
-  if (is_tidal(inlet) && outside_level_cm(middle_s)) {
-    outside_cm = outside_level_cm(at_s);
-    if (!outside_cm) outside_cm = outside_level_cm(middle_s);
-  }
-  const Result<InletFlow> flow = inlet_flow(inlet, std::min(level_cm, curve_.full_level_cm()), outside_cm);
+InletFlow PondInflow::flow_at(std::size_t inlet, double level_cm, const Surface& surface,
+                              const Moment& moment) const {
+  if (!moment.open[inlet]) return {};
+  const Result<InletFlow> flow =
+      inlet_flow(setup_.inlets[inlet], std::min(level_cm, curve_.full_level_cm()), moment.outside_level_cm);
   if (!flow) return {};  // no set-up that is fit comes here
   InletFlow out = *flow;
   if (out.flow_l_s < 0) out.flow_l_s *= surface.wet;
@@ -128,11 +135,11 @@ InletFlow PondInflow::flow_at(const Inlet& inlet, double level_cm, const Surface
 double PondInflow::fall_m_s() const { return (setup_.evaporation_mm_d + setup_.seepage_mm_d) * kM_s_per_mm_d; }
 double PondInflow::rain_m_s() const { return setup_.rain_mm_d * kM_s_per_mm_d; }
 
-FillingRates PondInflow::rates(double level_cm, double at_s, double towards_s) const {
+FillingRates PondInflow::rates(double level_cm, const Moment& moment) const {
   const Surface surface = surface_at(level_cm);
   FillingRates rates;
-  for (const Inlet& inlet : setup_.inlets) {
-    const InletFlow flow = flow_at(inlet, level_cm, surface, at_s, towards_s);
+  for (std::size_t i = 0; i < setup_.inlets.size(); ++i) {
+    const InletFlow flow = flow_at(i, level_cm, surface, moment);
     rates.inlets_m3_s.push_back(flow.flow_l_s / 1000);
     rates.outside_fit = rates.outside_fit || flow.outside_fit;
   }
@@ -141,25 +148,28 @@ FillingRates PondInflow::rates(double level_cm, double at_s, double towards_s) c
   return rates;
 }
 
-double PondInflow::gain_m3_s(double level_cm, double at_s, double towards_s) const {
-  const Surface surface = surface_at(level_cm);
+double PondInflow::gain_m3_s(double level_cm, const Surface& surface, const Moment& moment) const {
   double gain_m3_s = surface.area_m2 * (rain_m_s() - surface.wet * fall_m_s());
-  for (const Inlet& inlet : setup_.inlets) {
-    gain_m3_s += flow_at(inlet, level_cm, surface, at_s, towards_s).flow_l_s / 1000;
+  for (std::size_t i = 0; i < setup_.inlets.size(); ++i) {
+    gain_m3_s += flow_at(i, level_cm, surface, moment).flow_l_s / 1000;
   }
   return gain_m3_s;
 }
 
+double PondInflow::gain_m3_s(double level_cm, const Moment& moment) const {
+  return gain_m3_s(level_cm, surface_at(level_cm), moment);
+}
+
 FillingStep PondInflow::step(const PondWater& water, double from_s, double until_s) const {
   const double span_s = until_s - from_s;
-  const double lowest_cm = curve_.lowest_level_cm();
   // The level that holds `before_m3` and what `brought_s` of the flow at that level brings.
-  const auto level_after_cm = [&](double before_m3, double brought_s, double at_s, double towards_s) {
+  const auto level_after_cm = [&](double before_m3, double brought_s, const Moment& at) {
     return root_of(
         [&](double level_cm) {
-          return volume_m3(level_cm) - before_m3 - brought_s * gain_m3_s(level_cm, at_s, towards_s);
+          const Surface surface = surface_at(level_cm);
+          return surface.volume_m3 - before_m3 - brought_s * gain_m3_s(level_cm, surface, at);
         },
-        lowest_cm, water.level_cm);
+        curve_.lowest_level_cm(), water.level_cm, enough_m3());
   };
   FillingStep out;
   out.inlets.resize(setup_.inlets.size());
@@ -174,17 +184,18 @@ FillingStep PondInflow::step(const PondWater& water, double from_s, double until
       volume_m3 += moved_m3;
     }
   };
-  const double stage_s = from_s + kStage * span_s;
-  const double stage_cm = level_after_cm(water.volume_m3, kStage * span_s, stage_s, until_s);
-  const double between_m3 = water.volume_m3 + (1 - kStage) * span_s * gain_m3_s(stage_cm, stage_s, until_s);
+  const Moment stage = moment(from_s + kStage * span_s, until_s);
+  const Moment end = moment(until_s, from_s);
+  const double stage_cm = level_after_cm(water.volume_m3, kStage * span_s, stage);
+  const double between_m3 = water.volume_m3 + (1 - kStage) * span_s * gain_m3_s(stage_cm, stage);
   if (between_m3 >= 0) {
-    take(rates(stage_cm, stage_s, until_s), (1 - kStage) * span_s);
-    out.end.level_cm = level_after_cm(between_m3, kStage * span_s, until_s, from_s);
-    take(rates(out.end.level_cm, until_s, from_s), kStage * span_s);
+    take(rates(stage_cm, stage), (1 - kStage) * span_s);
+    out.end.level_cm = level_after_cm(between_m3, kStage * span_s, end);
+    take(rates(out.end.level_cm, end), kStage * span_s);
   } else {
     // Running dry: one stage at the end of the step cannot take more than there is.
-    out.end.level_cm = level_after_cm(water.volume_m3, span_s, until_s, from_s);
-    take(rates(out.end.level_cm, until_s, from_s), span_s);
+    out.end.level_cm = level_after_cm(water.volume_m3, span_s, end);
+    take(rates(out.end.level_cm, end), span_s);
   }
   out.end.volume_m3 = volume_m3;
   return out;

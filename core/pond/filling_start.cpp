@@ -57,7 +57,7 @@ class StartSearch {
       return inflow_.step(water, now_s, next_s).end.volume_m3 - needed_m3;
     };
     if (above_m3(to_level_cm_) < 0) return to_level_cm_;
-    return std::min(to_level_cm_, root_of(above_m3, inflow_.lowest_level_cm(), needed_cm));
+    return std::min(to_level_cm_, root_of(above_m3, inflow_.lowest_level_cm(), needed_cm, inflow_.enough_m3()));
   }
 
   Problem why_none() const {

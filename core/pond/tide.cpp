@@ -44,8 +44,9 @@ std::optional<double> TideTable::level_cm(Instant origin, double seconds) const 
   if (!(seconds >= after_origin(points_.front()) && seconds <= after_origin(points_.back()))) {
     return std::nullopt;
   }
-  const auto next = std::find_if(points_.begin() + 1, points_.end() - 1,
-                                 [&](const TidePoint& point) { return after_origin(point) > seconds; });
+  const auto next =
+      std::upper_bound(points_.begin() + 1, points_.end() - 1, seconds,
+                       [&](double at, const TidePoint& point) { return at < after_origin(point); });
   const TidePoint& before = *(next - 1);
   const double along = (seconds - after_origin(before)) / (after_origin(*next) - after_origin(before));
   return (before.level_cm + next->level_cm) / 2 +

@@ -16,6 +16,9 @@ const further = {
   'the entry of colour': ['tab/tab/ponds', 'pond/p5', 'pond/enter', 'act/water_colour'],
   'the set-up of a pond': ['tab/tab/office', 'office/pond'],
   'the bin': ['tab/tab/office', 'office/bin'],
+  'the calculators': ['tab/tab/office', 'office/reckon'],
+  'the calculator of a dose': ['tab/tab/office', 'office/reckon', 'reckon/open/dose', 'reckon/more'],
+  'the calculator of a day': ['tab/tab/office', 'office/reckon', 'reckon/open/sun'],
 };
 const controls = new Set(['button', 'tab', 'radio', 'checkbox', 'textfield']);
 /** A finger needs this much, in CSS px. */

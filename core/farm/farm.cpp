@@ -4,6 +4,8 @@
 #include <tuple>
 #include <utility>
 
+#include "farm/inlet_setup.h"
+#include "farm/set_up_values.h"
 #include "logbook/kinds.h"
 
 namespace tawny {
@@ -25,35 +27,18 @@ constexpr Range kLiftKg{1, 1000, "kg", 0};
 constexpr Range kBoatLoadKg{1, 10000, "kg", 0};
 constexpr Range kLaneSpacingM{1, 200, "m", 0};
 
-tl::unexpected<Problem> missing(std::string_view key) {
-  return refuse(ProblemKind::missing, key,
-                Message("problem.setup_missing").with("what", Word{"value." + std::string(key)}));
-}
-
-Result<double> needed(const Entry& entry, std::string_view key, const Range& range) {
-  const double* value = entry.number(key);
-  if (value == nullptr) return missing(key);
-  TAWNY_REFUSE_OUTSIDE(key, *value, range);
-  return *value;
-}
-
-Result<double> optional_number(const Entry& entry, std::string_view key, const Range& range, double otherwise) {
-  if (entry.number(key) == nullptr) return otherwise;
-  return needed(entry, key, range);
-}
-
 Result<StageCurve> read_curve(const Entry& entry) {
   const std::vector<double>* levels_cm = entry.numbers("survey_level_cm");
   const std::vector<double>* areas_m2 = entry.numbers("survey_area_m2");
   if (levels_cm != nullptr || areas_m2 != nullptr) {
-    if (levels_cm == nullptr) return missing("survey_level_cm");
-    if (areas_m2 == nullptr || areas_m2->size() != levels_cm->size()) return missing("survey_area_m2");
+    if (levels_cm == nullptr) return set_up_lacks("survey_level_cm");
+    if (areas_m2 == nullptr || areas_m2->size() != levels_cm->size()) return set_up_lacks("survey_area_m2");
     std::vector<SurveyPoint> points;
     for (std::size_t i = 0; i < levels_cm->size(); ++i) points.push_back({(*levels_cm)[i], (*areas_m2)[i]});
     return StageCurve::from_survey(points);
   }
   for (const std::string_view key : {"bottom_length_m", "bottom_width_m", "depth_m", "bank_slope"}) {
-    if (entry.number(key) == nullptr) return missing(key);
+    if (entry.number(key) == nullptr) return set_up_lacks(key);
   }
   return StageCurve::from_basin(*entry.number("bottom_length_m"), *entry.number("bottom_width_m"),
                                 *entry.number("depth_m"), *entry.number("bank_slope"));
@@ -76,6 +61,10 @@ struct Fold {
   std::map<std::string, std::vector<const Entry*>> pond_setups;
   std::map<std::string, std::vector<const Entry*>> of_pond;
   std::map<std::string, FarmProduct> products;
+  // By pond and by the inlet's name; tides by pond, the farm's own under the empty id.
+  std::map<std::string, std::map<std::string, Inlet>> inlets;
+  std::map<std::string, TideTable> tides;
+  double discharge_coefficient = 0;
 
   void say(const Problem& problem, const Entry& entry) {
     Message said = problem.message;
@@ -105,7 +94,7 @@ struct Fold {
 
   void read_product(const Entry& entry) {
     const std::string* id = entry.text("product");
-    if (id == nullptr) return say(missing("product").value(), entry);
+    if (id == nullptr) return say(set_up_lacks("product").value(), entry);
     FarmProduct product;
     product.product = *id;
     auto bag_kg = optional_number(entry, "bag_kg", kBagKg, product.bag_kg);
@@ -124,9 +113,36 @@ struct Fold {
   void read_device(const Entry& entry) {
     const std::string* person = entry.text("person");
     const std::string* role = entry.text("role");
-    if (person == nullptr) return say(missing("person").value(), entry);
-    if (role == nullptr) return say(missing("role").value(), entry);
+    if (person == nullptr) return say(set_up_lacks("person").value(), entry);
+    if (role == nullptr) return say(set_up_lacks("role").value(), entry);
     farm.people.insert_or_assign(entry.id.device, std::pair(*person, *role));
+  }
+
+  void read_inlet(const Entry& entry) {
+    auto inlet = read_inlet_setup(entry, discharge_coefficient);
+    if (!inlet) return say(inlet.error(), entry);
+    inlets[entry.pond].insert_or_assign(inlet->name, *inlet);
+  }
+
+  void read_tide(const Entry& entry) {
+    auto tide = read_tide_table(entry);
+    if (!tide) return say(tide.error(), entry);
+    tides.insert_or_assign(entry.pond, *std::move(tide));
+  }
+
+  // Only of inlets that the pond still has, in the order of its set-up.
+  void take_water_ways(FarmPond& one) const {
+    const std::string& id = one.history.pond.id;
+    if (const auto known = inlets.find(id); known != inlets.end()) {
+      for (const std::string& name : one.history.pond.inlets) {
+        if (const auto inlet = known->second.find(name); inlet != known->second.end()) {
+          one.inlets.push_back(inlet->second);
+        }
+      }
+    }
+    auto tide = tides.find(id);
+    if (tide == tides.end()) tide = tides.find("");
+    if (tide != tides.end()) one.tide = tide->second;
   }
 
   // The newest set-up that can be read; those that cannot are said, and an older one stands meanwhile.
@@ -153,7 +169,7 @@ const FarmPond* Farm::pond(std::string_view id) const {
 Result<FarmPlace> read_farm_setup(const Entry& entry) {
   FarmPlace place;
   const std::string* name = entry.text("name");
-  if (name == nullptr || name->empty()) return missing("name");
+  if (name == nullptr || name->empty()) return set_up_lacks("name");
   auto latitude = needed(entry, "latitude_deg", kLatitudeDeg);
   if (!latitude) return tl::unexpected<Problem>(latitude.error());
   auto longitude = needed(entry, "longitude_deg", kLongitudeDeg);
@@ -179,12 +195,12 @@ Result<FarmPlace> read_farm_setup(const Entry& entry) {
 Result<Pond> read_pond_setup(const Entry& entry) {
   Pond pond;
   pond.id = entry.pond;
-  if (pond.id.empty()) return missing("pond");
+  if (pond.id.empty()) return set_up_lacks("pond");
   const std::string* name = entry.text("name");
-  if (name == nullptr || name->empty()) return missing("name");
+  if (name == nullptr || name->empty()) return set_up_lacks("name");
   pond.name = *name;
   const std::string* build = entry.text("build");
-  if (build == nullptr) return missing("build");
+  if (build == nullptr) return set_up_lacks("build");
   if (*build != "earthen" && *build != "lined") {
     return refuse(ProblemKind::malformed, "build", Message("problem.build").with("value", Text{*build}));
   }
@@ -196,7 +212,7 @@ Result<Pond> read_pond_setup(const Entry& entry) {
   if (!area) return tl::unexpected<Problem>(area.error());
   pond.nominal_area_ha = *area;
   const std::vector<std::string>* inlets = entry.texts("inlets");
-  if (inlets == nullptr) return missing("inlets");
+  if (inlets == nullptr) return set_up_lacks("inlets");
   pond.inlets = *inlets;
   auto curve = read_curve(entry);
   if (!curve) return tl::unexpected<Problem>(curve.error());
@@ -246,6 +262,7 @@ Farm fold_farm(const Logbook& logbook, const Protocol& protocol, Instant now) {
   fold.farm.bin_limits.boat_load_kg = protocol.number("bin.boat_load_kg");
   fold.farm.bin_limits.saturation_share = protocol.number("bin.saturation_share");
   fold.farm.lane_spacing_m = protocol.number("bin.lane_spacing_m");
+  fold.discharge_coefficient = protocol.number("filling.gate_coefficient");
 
   const std::vector<const Entry*> effective = logbook.effective();
   for (const Entry* entry : effective) {
@@ -254,9 +271,11 @@ Farm fold_farm(const Logbook& logbook, const Protocol& protocol, Instant now) {
     if (entry->kind == kind::kBinSetup) fold.read_bins(*entry);
     if (entry->kind == kind::kProductSetup) fold.read_product(*entry);
     if (entry->kind == kind::kDeviceSetup) fold.read_device(*entry);
+    if (entry->kind == kind::kInletSetup) fold.read_inlet(*entry);
+    if (entry->kind == kind::kTideTable) fold.read_tide(*entry);
     if (entry->kind != kind::kPondSetup) continue;
     if (entry->pond.empty()) {
-      fold.say(missing("pond").value(), *entry);
+      fold.say(set_up_lacks("pond").value(), *entry);
     } else {
       fold.pond_setups[entry->pond].push_back(entry);
     }
@@ -282,6 +301,7 @@ Farm fold_farm(const Logbook& logbook, const Protocol& protocol, Instant now) {
     auto pond = fold.latest_pond(setups->second, one.setup);
     if (!pond) continue;
     one.history = build_history(*pond, entries);
+    fold.take_water_ways(one);
     one.state = assess(one.history, protocol, fold.farm.place, now);
     fold.farm.ponds.push_back(std::move(one));
   }

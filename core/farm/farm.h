@@ -13,6 +13,8 @@
 #include "dose/bin_plan.h"
 #include "dose/product.h"
 #include "logbook/logbook.h"
+#include "pond/inlet.h"
+#include "pond/tide.h"
 #include "protocol/assess.h"
 
 namespace tawny {
@@ -20,7 +22,9 @@ namespace tawny {
 struct FarmPond {
   PondHistory history;
   PondState state;
-  const Entry* setup = nullptr;  // the pond_setup entry that counts
+  const Entry* setup = nullptr;   // the pond_setup entry that counts
+  std::vector<Inlet> inlets;      // those whose kind and sizes are set up, in the order of the pond's own list
+  std::optional<TideTable> tide;  // the pond's own, else the farm's
 };
 
 struct FarmProduct {

@@ -18,6 +18,13 @@ inline constexpr std::string_view kFarmSetup = "farm_setup";
 inline constexpr std::string_view kPondSetup = "pond_setup";
 // bin_volume_l, fill_share, lift_kg, boat_load_kg, lane_spacing_m; the latest counts
 inline constexpr std::string_view kBinSetup = "bin_setup";
+// inlet (name, as in the pond's set-up), kind ("pump" | "gate" | "pipe"), and by kind: rate_l_s; width_m,
+// opening_m, sill_level_cm; diameter_m, invert_level_cm. discharge_coefficient (opt: the protocol's),
+// keeps_water (bool, opt: true): no water runs back out. The latest of a pond's inlet counts
+inline constexpr std::string_view kInletSetup = "inlet_setup";
+// times (texts), levels_cm (numbers, same length, on the pond's gauge): high and low waters in order of time;
+// pond empty: of every pond that has no table of its own. The latest counts
+inline constexpr std::string_view kTideTable = "tide_table";
 // product (id), bag_kg, price_per_kg (opt), in_use (bool): the farm's own products
 inline constexpr std::string_view kProductSetup = "product_setup";
 // person (text), role ("worker" | "technician" | "manager"): who holds the device that writes this entry

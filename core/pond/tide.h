@@ -27,6 +27,7 @@ class TideTable {
   // Two to 1000 entries, times rising, levels -1000 .. 2000 cm.
   static Result<TideTable> from_points(const std::vector<TidePoint>& points);
 
+  const std::vector<TidePoint>& points() const { return points_; }
   Instant from() const { return points_.front().at; }
   Instant until() const { return points_.back().at; }
   double lowest_cm() const;

@@ -11,20 +11,25 @@
 #include "dose/lanes.h"
 #include "dose/product.h"
 #include "pond/curve.h"
+#include "pond/filling.h"
 #include "science/acclimation.h"
 #include "science/ammonia.h"
 #include "science/dawn_oxygen.h"
 #include "science/evaporation.h"
+#include "science/fill_time.h"
 #include "science/gas_exchange.h"
+#include "science/gates.h"
 #include "science/light.h"
 #include "science/metabolism_series.h"
 #include "science/oxygen.h"
 #include "science/radiation.h"
 #include "science/salinity.h"
 #include "science/salts.h"
+#include "science/screens.h"
 #include "science/seawater.h"
 #include "science/seepage.h"
 #include "science/sun.h"
+#include "science/weirs.h"
 
 namespace tawny {
 namespace {
@@ -302,6 +307,74 @@ void show_dose() {
   });
 }
 
+void show_hydraulics() {
+  for (double up_m : {-0.2, 0.13, 0.47, 1.62}) {
+    for (double down_m : {-0.4, 0.08, 0.39, 1.1}) {
+      const auto shown = [&](const char* what, const Result<WeirFlow>& flow) {
+        const std::string name = named(what, {up_m, down_m});
+        with(name, flow, [&](const WeirFlow& weir) { show(name, weir.flow_m3_s); });
+      };
+      shown("v_notch_60", v_notch_flow(60, up_m, down_m));
+      shown("v_notch_90", v_notch_flow(90, up_m, down_m));
+      shown("rectangular_weir", rectangular_weir_flow(1.3, 0.45, up_m, down_m));
+      shown("contracted_weir", contracted_weir_flow(1.3, 2, up_m, down_m));
+      shown("broad_crest", broad_crested_weir_flow(1.3, 0.92, up_m, down_m));
+      shown("open_flume", open_flume_flow(0.23, up_m, down_m));
+      const std::string at = named("", {up_m, down_m});
+      with("gate" + at, gate_flow(1.1, 0.4, up_m, down_m, 0.61),
+           [&](const OpeningFlow& gate) { show("gate" + at, gate.flow_m3_s); });
+      with("pipe" + at, pipe_flow(0.35, up_m, down_m, 0.61),
+           [&](const OpeningFlow& pipe) { show("pipe" + at, pipe.flow_m3_s); });
+    }
+  }
+  with("screen", screen_area(73, 0.08, 0.37, 2.3), [](const ScreenArea& area) {
+    show("screen/effective", area.effective_m2);
+    show("screen/gross", area.gross_m2);
+    show("screen/slot", area.slot_velocity_m_s);
+    show("screen/slot_clean", area.slot_velocity_clean_m_s);
+  });
+  show("open_share", mesh_open_share(212, 131));
+  show("villemonte", villemonte_share(0.37, 0.29, 1.5));
+  show("fill_time", fill_time_h(4321, 37, 6789, 13.7));
+}
+
+void show_plan(const std::string& name, const Result<FillingPlan>& result) {
+  with(name, result, [&](const FillingPlan& plan) {
+    show(name + "/hours", plan.hours);
+    show(name + "/end_level", plan.end_level_cm);
+    show(name + "/inflow", plan.inflow_m3);
+    show(name + "/ran_out", plan.ran_out_m3);
+    show(name + "/lost", plan.lost_m3);
+    show(name + "/rain", plan.rain_m3);
+    show(name + "/largest_inflow", plan.largest_inflow_l_s);
+    show(name + "/points", static_cast<double>(plan.series.size()));
+  });
+}
+
+void show_filling() {
+  const Instant start{1796000000};
+  FillingSetup setup;
+  setup.evaporation_mm_d = 4.3;
+  setup.seepage_mm_d = 6.1;
+  setup.rain_mm_d = 3.7;
+  setup.inlets = {{"pump", PumpInlet{31.7}, {}, true}};
+  with("pond to fill", StageCurve::from_basin(94, 44, 1.2, 2), [&](const StageCurve& curve) {
+    show_plan("fill/pump", plan_filling(curve, setup, 0, 97.4, start));
+    setup.inlets = {{"sluice", GateInlet{0.9, 0.35, -12, 0.61}, {}, false},
+                    {"pipe", PipeInlet{0.3, 5, 0.58}, {{start.plus_h(2), start.plus_h(31)}}, true},
+                    {"weir", WeirInlet{WeirKind::rectangular, 62, 0.8, 0.5, 0}, {}, true}};
+    std::vector<TidePoint> points;
+    for (int i = 0; i < 16; ++i) points.push_back({start.plus_h(6.2 * i - 3), i % 2 == 0 ? -35.0 : 96.0 + i});
+    with("tide", TideTable::from_points(points), [&](const TideTable& tide) {
+      setup.tide = tide;
+      show_plan("fill/tide", plan_filling(curve, setup, 11, 93, start));
+      show_plan("fill/too_high", plan_filling(curve, setup, 11, 119, start));
+      with("fill/start", start_for(curve, setup, 11, 93, start.plus_h(70), start),
+           [&](const FillingStart& found) { show("fill/start", hours_between(start, found.start)); });
+    });
+  });
+}
+
 }  // namespace
 }  // namespace tawny
 
@@ -315,6 +388,8 @@ int main() {
   tawny::show_salts();
   tawny::show_sun();
   tawny::show_pond();
+  tawny::show_hydraulics();
+  tawny::show_filling();
   tawny::show_dose();
   return tawny::refused == 0 ? 0 : 1;
 }

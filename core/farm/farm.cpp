@@ -141,6 +141,7 @@ struct Fold {
       }
     }
     auto tide = tides.find(id);
+    one.own_tide = tide != tides.end();
     if (tide == tides.end()) tide = tides.find("");
     if (tide != tides.end()) one.tide = tide->second;
   }

@@ -25,6 +25,7 @@ struct FarmPond {
   const Entry* setup = nullptr;   // the pond_setup entry that counts
   std::vector<Inlet> inlets;      // those whose kind and sizes are set up, in the order of the pond's own list
   std::optional<TideTable> tide;  // the pond's own, else the farm's
+  bool own_tide = false;
 };
 
 struct FarmProduct {

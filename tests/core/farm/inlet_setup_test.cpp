@@ -214,6 +214,8 @@ TEST(FarmTides, ThePondsOwnTableWinsOverTheFarms) {
   ASSERT_TRUE(farm.pond("p1")->tide && farm.pond("p2")->tide);
   EXPECT_EQ(farm.pond("p1")->tide->highest_cm(), 140);
   EXPECT_EQ(farm.pond("p2")->tide->highest_cm(), 99);
+  EXPECT_FALSE(farm.pond("p1")->own_tide);
+  EXPECT_TRUE(farm.pond("p2")->own_tide);
 }
 
 TEST(FillTargets, AreTheProtocolsRangesOnThePondsGauge) {

@@ -38,6 +38,13 @@ constexpr Measure kMeasures[] = {
     {"solution_per_bin_l", "l", 0},
     {"nitrate_n_mg_l", "mg_l", 2},
     {"stage", "", 0},
+    {"rate_l_s", "l_s", 1},
+    {"width_m", "m", 2},
+    {"opening_m", "m", 2},
+    {"sill_level_cm", "cm", 0},
+    {"diameter_m", "m", 2},
+    {"invert_level_cm", "cm", 0},
+    {"levels_cm", "cm", 0},
 };
 
 struct ActOfKind {
@@ -77,6 +84,8 @@ constexpr BriefOfKind kBriefs[] = {
     {kind::kFarmSetup, {"name", "", ""}},
     {kind::kPondSetup, {"name", "nominal_area_ha", ""}},
     {kind::kBinSetup, {"bin_volume_l", "lift_kg", "boat_load_kg"}},
+    {kind::kInletSetup, {"inlet", "kind", "rate_l_s"}},
+    {kind::kTideTable, {"times", "", ""}},
 };
 
 // Values that only tie entries together, and say nothing to a reader.
@@ -224,7 +233,10 @@ std::string value_word(const Words& words, std::string_view key, const Value& va
   if (const auto* numbers = std::get_if<std::vector<double>>(&value)) {
     for (const double number : *numbers) list += (list.empty() ? "" : ", ") + measured(words, key, number);
   } else if (const auto* texts = std::get_if<std::vector<std::string>>(&value)) {
-    for (const std::string& text : *texts) list += (list.empty() ? "" : ", ") + text;
+    for (const std::string& text : *texts) {
+      const Result<Instant> instant = parse_instant(text);
+      list += (list.empty() ? "" : ", ") + (instant ? words.time(*instant) : text);
+    }
   }
   return list;
 }

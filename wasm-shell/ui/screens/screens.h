@@ -58,4 +58,20 @@ struct NumberAsk {
 };
 std::unique_ptr<Screen> make_number_screen(NumberAsk ask, std::function<void(App&, double)> done);
 
+// A day and a time of day, by steps and our own keys; opened and closed like the number screen.
+struct MomentAsk {
+  std::string title;
+  std::string about;               // over the time
+  std::optional<Instant> present;  // stands there at first
+  std::optional<Instant> day_of;   // without a present one: its day stands there; else today
+};
+std::unique_ptr<Screen> make_moment_screen(MomentAsk ask, std::function<void(App&, Instant)> done);
+
+// How long the pond's next fill takes and when to start it, by its inlets, its tide and its losses.
+std::unique_ptr<Screen> make_filling_screen(const std::string& pond);
+// One inlet of the pond: what it is, and its sizes.
+std::unique_ptr<Screen> make_inlet_setup_screen(const std::string& pond, const std::string& inlet);
+// The high and low waters before the pond's gate.
+std::unique_ptr<Screen> make_tide_screen(const std::string& pond);
+
 }  // namespace tawny::ui

@@ -55,6 +55,10 @@ TEST(Salinity, MatchesAnIndependentLibrary) {
 TEST(Salinity, IsCorrectedInNearlyFreshWater) {
   EXPECT_NEAR(*salinity_from_conductivity(1, 25), 0.4924, 6e-5);
   EXPECT_NEAR(*salinity_from_conductivity(2, 25), 1.0165, 6e-5);
+  EXPECT_NEAR(*salinity_from_conductivity(0.05, 15), 0.028175, 1e-6);
+  EXPECT_NEAR(*salinity_from_conductivity(0.05, 25), 0.022191, 1e-6);
+  EXPECT_NEAR(*salinity_from_conductivity(0.2, 25), 0.094122, 1e-6);
+  EXPECT_NEAR(*salinity_from_conductivity(0.5, 30), 0.217174, 1e-6);
   EXPECT_NEAR(*salinity_from_conductivity(0, 25), 0, 1e-12);
 }
 

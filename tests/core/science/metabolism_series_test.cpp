@@ -134,6 +134,29 @@ TEST(SeriesMetabolism, ReportsGapsAndReckonsWithWhatIsThere) {
   EXPECT_NEAR(m.er.mg_l_d, 7.2, 0.001) << "the closed case respires alike all night";
 }
 
+// The bookkeeping is linear in the readings: moving each in turn by its error gives the range exactly.
+TEST(SeriesMetabolism, RangeIsTheSumOfWhatEachReadingMoves) {
+  SeriesPlace steady = place();
+  steady.exchange_error_share = 0;
+  steady.depth_m = 0.2;  // so that the exchange counts
+  std::vector<OxygenReading> readings = closed_readings();
+  readings.erase(readings.begin() + 10, readings.begin() + 14);  // leaves a gap
+  const SeriesMetabolism m = *metabolism_of_series(readings, steady);
+  EXPECT_EQ(m.gaps, 1);
+  double gpp = 0, er = 0, nep = 0;
+  for (OxygenReading& reading : readings) {
+    reading.oxygen_mg_l += steady.reading_error_mg_l;
+    const SeriesMetabolism moved = *metabolism_of_series(readings, steady);
+    reading.oxygen_mg_l -= steady.reading_error_mg_l;
+    gpp += std::pow(moved.gpp.mg_l_d - m.gpp.mg_l_d, 2);
+    er += std::pow(moved.er.mg_l_d - m.er.mg_l_d, 2);
+    nep += std::pow(moved.nep.mg_l_d - m.nep.mg_l_d, 2);
+  }
+  EXPECT_NEAR(m.gpp.high_mg_l_d - m.gpp.mg_l_d, 1.2815515655446004 * std::sqrt(gpp), 1e-9);
+  EXPECT_NEAR(m.er.high_mg_l_d - m.er.mg_l_d, 1.2815515655446004 * std::sqrt(er), 1e-9);
+  EXPECT_NEAR(m.nep.high_mg_l_d - m.nep.mg_l_d, 1.2815515655446004 * std::sqrt(nep), 1e-9);
+}
+
 // The range is that of readings with the same errors drawn again and again.
 TEST(SeriesMetabolism, RangeHoldsEightyOfAHundredDrawnSeries) {
   std::vector<OxygenInterval> truth = closed_intervals();

@@ -48,6 +48,8 @@ class PondScreen : public Screen {
     if (beside) draw_readings(ui, *pond);
     if (beside) ui.next_cell();
     if (pond->state.in_cycle && !pond->state.finished) draw_gate(app, ui, *pond);
+    const bool is_fill = is_fill_stage(*pond);
+    if (is_fill) draw_filling(app, ui);
     if (pond->state.in_cycle) draw_dose(app, ui, *pond);
     if (!beside) draw_readings(ui, *pond);
     draw_gates_opened(ui, *pond);
@@ -56,6 +58,7 @@ class PondScreen : public Screen {
     if (ui.button("pond/reckon", words("reckon.title"), ButtonKind::quiet, true, "reckon")) {
       app.open(make_reckon_list_screen(pond_));
     }
+    if (!is_fill) draw_filling(app, ui);
     if (app.role() == Role::manager && ui.button("pond/set_up", words("pond.edit"), ButtonKind::quiet)) {
       app.open(make_pond_setup_screen(pond_));
     }
@@ -133,6 +136,19 @@ class PondScreen : public Screen {
                     true, "check")) {
         app.open(make_gate_screen(pond_));
       }
+    }
+  }
+
+  static bool is_fill_stage(const FarmPond& pond) {
+    const Stage stage = pond.state.stage;
+    return pond.state.in_cycle && !pond.state.finished &&
+           (stage == Stage::first_fill || stage == Stage::second_fill || stage == Stage::third_fill);
+  }
+
+  void draw_filling(App& app, Ui& ui) const {
+    ui.gap();
+    if (ui.button("pond/filling", ui.words()("filling.plan"), ButtonKind::secondary, true, "level")) {
+      app.open(make_filling_screen(pond_));
     }
   }
 

@@ -268,6 +268,19 @@ TEST_F(Calculators, ARefusalStandsUnderTheFieldThatItNames) {
   EXPECT_NE(bench.find("reckon/result/sunrise"), nullptr);
 }
 
+TEST_F(Calculators, WhatOnlyAnotherAnswerAsksForIsShownAndIsNoFault) {
+  open("weir-flow");
+  type_number("head_up_m", "0.2");
+  ASSERT_NE(bench.find("reckon/result/flow_l_s"), nullptr);
+  EXPECT_EQ(bench.find(field_of("width_m")), nullptr);
+  ASSERT_TRUE(bench.press(field_of("shape") + "/rectangular"));
+  ASSERT_NE(bench.find(field_of("width_m")), nullptr);
+  const Node* asked = bench.find("reckon/problem");
+  ASSERT_NE(asked, nullptr);
+  EXPECT_NE(asked->role, NodeRole::alert);
+  EXPECT_EQ(name_at("reckon/stopped_by"), "No answer yet. See what is said at: Width");
+}
+
 TEST_F(Calculators, ADayIsMovedByOne) {
   open("sun");
   EXPECT_EQ(value_at(field_of("date")), "2026-11-25");

@@ -14,8 +14,14 @@ void draw_curve(Ui& ui, Rect where, const Curve& curve) {
   const float right = where.x + where.w - 2;
   const float top = where.y + face.size / 2;
   const float bottom = where.y + where.h - face.size - 6;
-  paint_text(state, face, where.x, top - face.size / 2, theme.quiet_ink, curve.high);
-  paint_text(state, face, where.x, bottom - face.size / 2, theme.quiet_ink, curve.low);
+  // What stays the same is a line in the middle with one figure.
+  const bool flat = curve.low == curve.high;
+  if (flat) {
+    paint_text(state, face, where.x, (top + bottom - face.size) / 2, theme.quiet_ink, curve.low);
+  } else {
+    paint_text(state, face, where.x, top - face.size / 2, theme.quiet_ink, curve.high);
+    paint_text(state, face, where.x, bottom - face.size / 2, theme.quiet_ink, curve.low);
+  }
   paint_text(state, face, left, bottom + 4, theme.quiet_ink, curve.from);
   paint_text(state, face, right - text_width(face, curve.until), bottom + 4, theme.quiet_ink, curve.until);
   state.draw->AddLine(ImVec2(left, bottom), ImVec2(right, bottom), theme.line);
@@ -34,7 +40,7 @@ void draw_curve(Ui& ui, Rect where, const Curve& curve) {
   points.reserve(curve.points.size());
   for (const auto& [x, y] : curve.points) {
     points.emplace_back(left + static_cast<float>((x - from) / span) * (right - left),
-                        bottom - static_cast<float>((y - low) / rise) * (bottom - top));
+                        bottom - (flat ? 0.5f : static_cast<float>((y - low) / rise)) * (bottom - top));
   }
   state.draw->AddPolyline(points.data(), static_cast<int>(points.size()), theme.open, 0, 2.5f);
 }

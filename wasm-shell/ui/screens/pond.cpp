@@ -45,19 +45,16 @@ class PondScreen : public Screen {
     draw_stage(app, ui, *pond);
     draw_questions(app, ui, *pond);
     draw_troubles(ui, *pond);
-    if (beside) draw_readings(ui, *pond);
+    if (beside) draw_readings(app, ui, *pond);
     if (beside) ui.next_cell();
     if (pond->state.in_cycle && !pond->state.finished) draw_gate(app, ui, *pond);
     const bool is_fill = is_fill_stage(*pond);
     if (is_fill) draw_filling(app, ui);
     if (pond->state.in_cycle) draw_dose(app, ui, *pond);
-    if (!beside) draw_readings(ui, *pond);
+    if (!beside) draw_readings(app, ui, *pond);
     draw_gates_opened(ui, *pond);
     draw_history(app, ui, *pond);
     ui.end_cells();
-    if (ui.button("pond/reckon", words("reckon.title"), ButtonKind::quiet, true, "reckon")) {
-      app.open(make_reckon_list_screen(pond_));
-    }
     if (!is_fill) draw_filling(app, ui);
     if (app.role() == Role::manager && ui.button("pond/set_up", words("pond.edit"), ButtonKind::quiet)) {
       app.open(make_pond_setup_screen(pond_));
@@ -189,7 +186,7 @@ class PondScreen : public Screen {
     }
   }
 
-  static void draw_readings(Ui& ui, const FarmPond& pond) {
+  void draw_readings(App& app, Ui& ui, const FarmPond& pond) const {
     const Words& words = ui.words();
     ui.gap(16);
     ui.heading("pond/readings", words("pond.readings"));
@@ -220,6 +217,10 @@ class PondScreen : public Screen {
       }
     }
     if (!any) ui.text("pond/no_readings", words("pond.no_readings"), TextSize::body, Tone::quiet);
+    ui.gap();
+    if (ui.button("pond/reckon", words("reckon.title"), ButtonKind::secondary, true, "reckon")) {
+      app.open(make_reckon_list_screen(pond_));
+    }
   }
 
   static std::string last_of(const Words& words, const FarmPond& pond, std::string_view kind,

@@ -40,6 +40,7 @@ class ReckonScreen : public Screen {
     ui.text("reckon/about", words(name + ".about"), TextSize::body, Tone::quiet);
     const bool beside = ui.columns() > 1;
     ui.begin_cells(beside ? 2 : 1, kColumnGap);
+    problem_shown_ = false;
     draw_inputs(app, ui, sheet);
     if (beside) ui.next_cell();
     draw_outcome(ui, sheet);
@@ -187,6 +188,7 @@ class ReckonScreen : public Screen {
         break;
     }
     if (problem() != nullptr && problem()->parameter == input.key) {
+      problem_shown_ = true;
       // What is asked for by another answer is no mistake.
       const bool asked_for = problem()->kind == ProblemKind::missing;
       ui.notice("reckon/problem", asked_for ? Tone::quiet : Tone::alarm, ui.words()(problem()->message));
@@ -280,7 +282,7 @@ class ReckonScreen : public Screen {
 
   void draw_text(Ui& ui, const ReckonSheet& sheet, const ReckonInput& input) {
     const Words& words = ui.words();
-    std::string hint = words("reckon.form." + std::string(input.key));
+    std::string hint = capitalised(words("reckon.form." + std::string(input.key)));
     if (const std::string more = hint_of(words, sheet, input); !more.empty()) hint += " \u00b7 " + more;
     if (const auto typed_text = ui.text_field(id_of(input), label_of(words, input), sheet.text(input), hint,
                                               "text", kLongestText)) {
@@ -322,10 +324,10 @@ class ReckonScreen : public Screen {
     } else {
       ui.begin_card("reckon/no_answer");
       if (problem() != nullptr) {
-        const ReckonInput* at_fault = reckoning_.input(problem()->parameter);
-        if (at_fault == nullptr) {
+        if (!problem_shown_) {
           ui.notice("reckon/problem", Tone::alarm, words(problem()->message));
         } else {
+          const ReckonInput* at_fault = reckoning_.input(problem()->parameter);
           ui.text("reckon/stopped_by",
                   words(Message("reckon.stopped_by").with("parameter", Text{label_of(words, *at_fault)})),
                   TextSize::body, Tone::quiet);
@@ -350,6 +352,7 @@ class ReckonScreen : public Screen {
   std::string pond_;
   std::optional<std::vector<std::pair<std::string, ReckonInputValue>>> reckoned_;
   std::optional<Result<ReckonAnswer>> outcome_;
+  bool problem_shown_ = false;  // beside the input that it names
   int frames_to_answer_ = 0;
 };
 

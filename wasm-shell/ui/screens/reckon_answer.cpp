@@ -1,9 +1,11 @@
 #include "ui/screens/reckon_answer.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include "ui/drawings/drawings.h"
 #include "ui/screens/parts.h"
+#include "ui/screens/reckon_sheet.h"
 
 namespace tawny::ui {
 namespace {
@@ -23,28 +25,45 @@ std::string bare_word(const Words& words, const ReckonResult& result, const Reck
   return result.kind == ReckonResult::Kind::choice ? capitalised(words("reckon.choice." + *text)) : *text;
 }
 
+// A key carries its unit: "inflow_l_s" is in "l_s".
+std::string unit_of(const Words& words, const Reckoning& reckoning, std::string_view key) {
+  if (const ReckonResult* result = reckoning.result(key)) return std::string(result->unit);
+  for (std::size_t at = key.find('_'); at != std::string_view::npos; at = key.find('_', at + 1)) {
+    const std::string unit(key.substr(at + 1));
+    if (words.has("unit." + unit)) return unit;
+  }
+  return {};
+}
+
+std::string figure(const Words& words, double value, const std::string& unit) {
+  const int decimals = decimals_needed(std::round(100 * value) / 100, 2);
+  return words.quantity(Quantity{value, decimals, unit});
+}
+
 // Each column over the first.
-void draw_series(Ui& ui, const std::string& id, const ReckonSeries& series) {
+void draw_series(Ui& ui, const Reckoning& reckoning, const std::string& id, const ReckonSeries& series) {
   const Words& words = ui.words();
   if (series.rows.size() < 2) return;
+  const std::string over_unit = unit_of(words, reckoning, series.columns.front());
   for (std::size_t column = 1; column < series.columns.size(); ++column) {
+    const std::string key(series.columns[column]);
+    const std::string unit = unit_of(words, reckoning, key);
     Curve curve;
     for (const std::vector<double>& row : series.rows) curve.points.emplace_back(row[0], row[column]);
     const auto by_height = [](const auto& a, const auto& b) { return a.second < b.second; };
     const auto [lowest, highest] = std::minmax_element(curve.points.begin(), curve.points.end(), by_height);
-    const std::string key(series.columns[column]);
-    curve.low = words.number(lowest->second, 2);
-    curve.high = words.number(highest->second, 2);
-    curve.from = words.number(curve.points.front().first, 1);
-    curve.until = words.number(curve.points.back().first, 1);
-    const std::string title = words(Message("reckon.curve")
-                                        .with("what", Text{label_of(words, key)})
-                                        .with("over", Text{label_of(words, series.columns.front())}));
-    const std::string name = words(Message("reckon.curve.name")
-                                       .with("title", Text{title})
+    curve.low = figure(words, lowest->second, unit);
+    curve.high = figure(words, highest->second, unit);
+    curve.from = figure(words, curve.points.front().first, over_unit);
+    curve.until = figure(words, curve.points.back().first, over_unit);
+    const std::string title = label_of(words, key);
+    const std::string name = words(Message("reckon.curve")
+                                       .with("what", Text{title})
                                        .with("low", Text{curve.low})
-                                       .with("high", Text{curve.high}));
-    ui.gap();
+                                       .with("high", Text{curve.high})
+                                       .with("from", Text{curve.from})
+                                       .with("until", Text{curve.until}));
+    ui.gap(16);
     ui.text(id + "/" + key + "/title", title, TextSize::body, Tone::quiet);
     draw_curve(ui, ui.picture(id + "/" + key, name, kCurveHeight), curve);
   }
@@ -80,7 +99,7 @@ void draw_reckon_answer(Ui& ui, const Reckoning& reckoning, const ReckonAnswer& 
     const std::string key(result.key);
     const std::string id = "reckon/result/" + key;
     if (const ReckonSeries* series = std::get_if<ReckonSeries>(value)) {
-      draw_series(ui, id, *series);
+      draw_series(ui, reckoning, id, *series);
     } else if (first) {
       ui.number(id, label_of(words, key), bare_word(words, result, *value),
                 result.unit.empty() ? std::string() : words.unit(result.unit), Tone::act);

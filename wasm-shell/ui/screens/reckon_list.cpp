@@ -19,6 +19,7 @@ class ReckonListScreen : public Screen {
             pond_.empty() ? words("reckon.title.about")
                           : words(Message("reckon.title.of_pond").with("pond", Text{pond_name(app, pond_)})),
             TextSize::body, Tone::quiet);
+    ui.gap(16);
     const std::vector<Reckoning>& all = reckonings();
     const Reckoning* opened = nullptr;
     const bool beside = ui.columns() > 1;

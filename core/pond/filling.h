@@ -6,7 +6,11 @@
 // from memory): a wide gate that follows the tide makes the equation stiff. Steps end at every opening, closing
 // and end of the tide table; none is longer than `longest_step_s`, nor moves more than about 2 % of the volume
 // to fill. Each step books what it moves, so that water balances to rounding: end = start + in + rain - lost -
-// run out. Halving the steps moves the end by less than 0.1 %.
+// run out.
+//
+// Largest differences: 1e-9 of the hours from the closed form of a pump over a growing surface,
+// t = integral of A dh / (Q - A (e + s)); 5.1e-6 of the hours, with tides, when the steps are halved or cut to
+// 20 s.
 //
 // Losses and run-out taper off over the last millimetre of water, since a dry pond loses none.
 //

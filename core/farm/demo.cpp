@@ -98,7 +98,10 @@ Result<Value> value_of(const Json& json, int day, Calendar* calendar) {
   std::vector<std::string> texts;
   for (const Json& item : json.GetArray()) {
     if (item.IsNumber()) numbers.push_back(item.GetDouble());
-    if (item.IsString()) texts.emplace_back(view(item));
+    if (!item.IsString()) continue;
+    auto text = value_of(item, day, calendar);
+    if (!text) return text;
+    texts.push_back(std::get<std::string>(*text));
   }
   if (numbers.size() == json.Size()) return Value{std::move(numbers)};
   if (texts.size() == json.Size()) return Value{std::move(texts)};

@@ -11,8 +11,8 @@
 //             or {"block": name, "day": n}
 //   device    values of the device_setup of whoever opens the demo
 // An entry:
-//   kind, who, values      as in logbook/kinds.h; a text "@dose+20" among the values stands for that time of
-//   the day,
+//   kind, who, values      as in logbook/kinds.h; a text "@dose+20" among the values, or in a list of them,
+//                          stands for that time of the day,
 //                          an "inlet" of "*" makes one entry for each of the pond's inlets, two minutes apart
 //   day                    days from today, 0 or negative; or
 //   days, every            [first, last] and the step (1): one entry a day, its "series" giving {"key": [a

@@ -7,6 +7,7 @@
 #include "farm/inlet_setup.h"
 #include "farm/set_up_values.h"
 #include "logbook/kinds.h"
+#include "protocol/protocol_times.h"
 
 namespace tawny {
 namespace {
@@ -61,10 +62,8 @@ struct Fold {
   std::map<std::string, std::vector<const Entry*>> pond_setups;
   std::map<std::string, std::vector<const Entry*>> of_pond;
   std::map<std::string, FarmProduct> products;
-  // By pond and by the inlet's name; tides by pond, the farm's own under the empty id.
-  std::map<std::string, std::map<std::string, Inlet>> inlets;
-  std::map<std::string, TideTable> tides;
-  double discharge_coefficient = 0;
+  std::map<std::string, std::vector<const Entry*>> inlet_setups;
+  std::map<std::string, TideTable> tides;  // the farm's own under the empty id
 
   void say(const Problem& problem, const Entry& entry) {
     Message said = problem.message;
@@ -118,12 +117,6 @@ struct Fold {
     farm.people.insert_or_assign(entry.id.device, std::pair(*person, *role));
   }
 
-  void read_inlet(const Entry& entry) {
-    auto inlet = read_inlet_setup(entry, discharge_coefficient);
-    if (!inlet) return say(inlet.error(), entry);
-    inlets[entry.pond].insert_or_assign(inlet->name, *inlet);
-  }
-
   void read_tide(const Entry& entry) {
     auto tide = read_tide_table(entry);
     if (!tide) return say(tide.error(), entry);
@@ -131,14 +124,19 @@ struct Fold {
   }
 
   // Only of inlets that the pond still has, in the order of its set-up.
-  void take_water_ways(FarmPond& one) const {
+  void take_water_ways(FarmPond& one, double discharge_coefficient) {
     const std::string& id = one.history.pond.id;
-    if (const auto known = inlets.find(id); known != inlets.end()) {
-      for (const std::string& name : one.history.pond.inlets) {
-        if (const auto inlet = known->second.find(name); inlet != known->second.end()) {
-          one.inlets.push_back(inlet->second);
-        }
+    std::map<std::string, Inlet> latest;
+    for (const Entry* entry : inlet_setups[id]) {
+      const auto inlet = read_inlet_setup(*entry, discharge_coefficient);
+      if (inlet) {
+        latest.insert_or_assign(inlet->name, *inlet);
+      } else {
+        say(inlet.error(), *entry);
       }
+    }
+    for (const std::string& name : one.history.pond.inlets) {
+      if (const auto inlet = latest.find(name); inlet != latest.end()) one.inlets.push_back(inlet->second);
     }
     auto tide = tides.find(id);
     one.own_tide = tide != tides.end();
@@ -263,7 +261,6 @@ Farm fold_farm(const Logbook& logbook, const Protocol& protocol, Instant now) {
   fold.farm.bin_limits.boat_load_kg = protocol.number("bin.boat_load_kg");
   fold.farm.bin_limits.saturation_share = protocol.number("bin.saturation_share");
   fold.farm.lane_spacing_m = protocol.number("bin.lane_spacing_m");
-  fold.discharge_coefficient = protocol.number("filling.gate_coefficient");
 
   const std::vector<const Entry*> effective = logbook.effective();
   for (const Entry* entry : effective) {
@@ -272,14 +269,14 @@ Farm fold_farm(const Logbook& logbook, const Protocol& protocol, Instant now) {
     if (entry->kind == kind::kBinSetup) fold.read_bins(*entry);
     if (entry->kind == kind::kProductSetup) fold.read_product(*entry);
     if (entry->kind == kind::kDeviceSetup) fold.read_device(*entry);
-    if (entry->kind == kind::kInletSetup) fold.read_inlet(*entry);
     if (entry->kind == kind::kTideTable) fold.read_tide(*entry);
-    if (entry->kind != kind::kPondSetup) continue;
+    if (entry->kind != kind::kPondSetup && entry->kind != kind::kInletSetup) continue;
     if (entry->pond.empty()) {
       fold.say(set_up_lacks("pond").value(), *entry);
-    } else {
-      fold.pond_setups[entry->pond].push_back(entry);
+      continue;
     }
+    const bool inlet = entry->kind == kind::kInletSetup;
+    (inlet ? fold.inlet_setups : fold.pond_setups)[entry->pond].push_back(entry);
   }
   // Each pond's own entries and the farm's, still in order, so that no pond's history reads the whole logbook.
   for (const Entry* entry : effective) {
@@ -302,7 +299,8 @@ Farm fold_farm(const Logbook& logbook, const Protocol& protocol, Instant now) {
     auto pond = fold.latest_pond(setups->second, one.setup);
     if (!pond) continue;
     one.history = build_history(*pond, entries);
-    fold.take_water_ways(one);
+    const ProtocolTimes times(protocol, one.history.protocol_changes);
+    fold.take_water_ways(one, times.at(now).number("filling.gate_coefficient"));
     one.state = assess(one.history, protocol, fold.farm.place, now);
     fold.farm.ponds.push_back(std::move(one));
   }

@@ -204,6 +204,26 @@ TEST(FarmInlets, AnUnreadableOneIsSaidAndTheOlderStands) {
   EXPECT_EQ(std::get<PumpInlet>(farm.pond("p1")->inlets[0].kind).rate_l_s, 60);
 }
 
+TEST(FarmInlets, AnInletOfNoPondIsSaid) {
+  Book book;
+  book.put(kind::kInletSetup, "", pump("east"));
+  const Farm farm = book.fold();
+  ASSERT_THAT(farm.problems, SizeIs(1));
+  EXPECT_EQ(farm.problems[0].id, "problem.setup_missing");
+}
+
+TEST(FarmInlets, TheCoefficientThatStandsInIsThatOfThePondsProtocol) {
+  Book book;
+  book.put(kind::kInletSetup, "p1", gate("west"));
+  book.put(kind::kProtocolChange, "p1",
+           {{"path", std::string("filling.gate_coefficient")},
+            {"value", 0.5},
+            {"from", to_iso(book.now())},
+            {"reason", std::string("round edges")}});
+  const Farm farm = book.fold();
+  EXPECT_EQ(std::get<GateInlet>(farm.pond("p1")->inlets[0].kind).discharge_coefficient, 0.5);
+}
+
 TEST(FarmTides, ThePondsOwnTableWinsOverTheFarms) {
   Book book;
   Values own = tide();

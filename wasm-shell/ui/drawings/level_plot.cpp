@@ -56,7 +56,8 @@ class LevelPlotPainter {
 
   void draw_band(const PlotBand& band) {
     const float top = y_of(band.high);
-    paint_ground(state_, {area_.x, top, area_.w, std::max(2.0f, y_of(band.low) - top)}, band.colour, 0);
+    paint_ground(state_, {area_.x, top, area_.w, std::max(2.0f, y_of(band.low) - top)},
+                 with_alpha(band.colour, 0.55f), 0);
   }
 
   void draw_axes() {

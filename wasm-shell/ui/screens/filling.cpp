@@ -72,7 +72,7 @@ class FillingScreen : public Screen {
       options.push_back({id, words("filling.when." + std::string(id)), {}, {}});
       if (choice_.when == when) selected = id;
     }
-    if (auto chosen = ui.choice("filling/when/choice", words("filling.when"), options, selected)) {
+    if (auto chosen = ui.choice("filling/when/choice", words("filling.plan_from"), options, selected)) {
       for (const auto& [when, id] : kWhens) {
         if (*chosen == id) choice_.when = when;
       }

@@ -13,10 +13,21 @@ namespace {
 constexpr int kMostRows = 8;
 constexpr int kMostLevels = 6, kMostClocks = 5;
 
-const FillingPoint& point_near(const FillingPlan& plan, Instant at) {
+// Straight between two points of the series, which stand some minutes apart.
+FillingPoint point_at(const FillingPlan& plan, Instant at) {
   const auto after = std::lower_bound(plan.series.begin(), plan.series.end(), at,
                                       [](const FillingPoint& point, Instant when) { return point.at < when; });
-  return after == plan.series.end() ? plan.series.back() : *after;
+  if (after == plan.series.end()) return plan.series.back();
+  if (after == plan.series.begin() || after->at == at) return *after;
+  const FillingPoint& before = *std::prev(after);
+  const double along = hours_between(before.at, at) / hours_between(before.at, after->at);
+  FillingPoint point = before;
+  point.at = at;
+  point.level_cm += along * (after->level_cm - before.level_cm);
+  if (before.outside_level_cm && after->outside_level_cm) {
+    *point.outside_level_cm += along * (*after->outside_level_cm - *before.outside_level_cm);
+  }
+  return point;
 }
 
 Quantity in_whole_cm(double level_cm) { return {level_cm, 0, "cm"}; }
@@ -91,8 +102,8 @@ class AnswerPainter {
     }
     plot.across = clock_axis(answer_.start, until, kMostClocks, words_, offset_);
     plot.up = round_axis(low, high, kMostLevels, words_, "cm");
-    plot.bands.push_back({basis_.target.low_cm, basis_.target.high_cm, theme.band,
-                          words_("filling.fill." + std::string(name_of(basis_.target.stage)))});
+    plot.bands.push_back(
+        {basis_.target.low_cm, basis_.target.high_cm, theme.band, words_("filling.plot.target")});
     plot.lines.push_back({{{plot.across.low, basis_.from_cm}, {plot.across.high, basis_.from_cm}},
                           theme.quiet_ink,
                           PlotStroke::dashed,
@@ -136,8 +147,9 @@ class AnswerPainter {
                                    : level;
       ui_.fact("filling/series/" + std::to_string(row++), capitalised(words_.time(point.at)), said);
     };
-    for (; at < until.unix_s; at += step_s) tell(point_near(plan, Instant{at}));
-    tell(point_near(plan, until));
+    tell(plan.series.front());
+    for (; at < until.unix_s; at += step_s) tell(point_at(plan, Instant{at}));
+    tell(point_at(plan, until));
   }
 
   void draw_flows(const FillingPlan& plan) {

@@ -55,7 +55,7 @@ struct ReckonResult {
 };
 
 // Where a reckoning stands among the calculators; the word is "reckon.group.<name>".
-enum class ReckonGroup { water, sun, oxygen, filling, dose };
+enum class ReckonGroup { dose, filling, oxygen, sun, water };
 std::string_view name_of(ReckonGroup group);
 
 struct ReckonSeries {

@@ -52,6 +52,17 @@ Result<ReckonAnswer> reckon_acclimation(const ReckonGiven& given) {
       .put("salinity_h", hours.salinity_h)
       .put("temperature_h", hours.temperature_h)
       .put("ph_h", hours.ph_h);
+  if (const auto pl_age_days = given.maybe("pl_age_days")) {
+    const Protocol& protocol = given.protocol();
+    const PlSalinity rule{
+        protocol.number("acclimation.young_days"), protocol.number("acclimation.young_lowest_salinity"),
+        protocol.number("acclimation.older_days"), protocol.number("acclimation.older_lowest_salinity")};
+    TAWNY_RECKON_TAKE(lowest, pl_lowest_salinity(*pl_age_days, rule));
+    results.put("lowest_salinity", lowest);
+    if (pond.salinity < lowest) {
+      results.note(Message("reckon.note.too_fresh").with("lowest", Quantity{lowest, 1, ""}));
+    }
+  }
   if (hours.temperature_too_far) results.note(Message("reckon.note.temperature_too_far"));
   results.note(Message("reckon.note.release"));
   return results.done();
@@ -93,6 +104,7 @@ constexpr ReckonInput kAcclimationInputs[] = {
     number_input("pond_temperature_c", kTemperature_c),
     number_input("pond_salinity", kBagSalinity),
     number_input("pond_ph", kPh),
+    optional_number("pl_age_days", {1, 60, "days", 0}),
     protocol_number("salinity_per_h", {0.05, 50, "per_h", 2}, "acclimation.salinity_per_h"),
     protocol_number("temperature_c_per_h", {0.05, 20, "c_per_h", 2}, "acclimation.temperature_c_per_h"),
     protocol_number("ph_per_h", {0.01, 5, "per_h", 2}, "acclimation.ph_per_h"),
@@ -101,7 +113,7 @@ constexpr ReckonInput kAcclimationInputs[] = {
 constexpr ReckonResult kAcclimationResults[] = {
     {"hours", "h", 1},      {"governs", "", 0, ReckonResult::Kind::choice},
     {"salinity_h", "h", 1}, {"temperature_h", "h", 1},
-    {"ph_h", "h", 1},
+    {"ph_h", "h", 1},       {"lowest_salinity", "", 0},
 };
 
 constexpr Range kEvaporationOfAir_mm_d{0, 40, "mm_d", 1};

@@ -34,6 +34,10 @@ const Row kRows[] = {
     {"acclimation",
      "bag_temperature_c=25 bag_salinity=30 bag_ph=7.8 pond_temperature_c=29 pond_salinity=18 pond_ph=8.4",
      "hours", 6, 1e-9, "12 of salinity at 2 an hour: its own check"},
+    {"acclimation",
+     "bag_temperature_c=28 bag_salinity=20 bag_ph=8 pond_temperature_c=28 pond_salinity=10 pond_ph=8 "
+     "pl_age_days=12",
+     "lowest_salinity", 4, 1e-9, "McGraw et al. 2002: PL10 down to 4, PL15 to PL20 down to 1"},
     {"soil-seepage", "conductivity_mm_h=0.2 area_ha=0.5", "seepage_m3_d", 24, 1e-9, "SWAT+: V = 240 K A"},
     {"sun", "latitude_deg=10.03 longitude_deg=105.79 date=2024-09-22 utc_offset_h=7", "noon_elevation_deg",
      80.101, 0.02, "SPA (Reda & Andreas), with refraction"},

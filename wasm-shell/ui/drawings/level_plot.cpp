@@ -8,7 +8,7 @@
 namespace tawny::ui {
 namespace {
 
-constexpr float kPad = 12, kLabelGap = 6, kMarkRadius = 6;
+constexpr float kPad = 12, kLabelGap = 6, kMarkRadius = 6, kAxisGap = kMarkRadius + 4;
 
 bool overlap(const Rect& a, const Rect& b) {
   return a.x < b.x + b.w && b.x < a.x + a.w && a.y < b.y + b.h && b.y < a.y + a.h;
@@ -24,7 +24,7 @@ class LevelPlotPainter {
         plot_(plot) {
     float labels = 0;
     for (const PlotTick& tick : plot.up.ticks) labels = std::max(labels, text_width(face_, tick.label));
-    area_.x = where.x + kPad + labels + kLabelGap;
+    area_.x = where.x + kPad + labels + kAxisGap;
     area_.w = where.x + where.w - kPad - area_.x;
     area_.y = where.y + kPad + (plot.up.unit.empty() ? face_.size / 2 : face_.size + kLabelGap);
     area_.h = where.y + where.h - kPad - face_.size - kLabelGap - area_.y;
@@ -71,7 +71,7 @@ class LevelPlotPainter {
       const float y = y_of(tick.at);
       draw->AddLine(ImVec2(area_.x, y), ImVec2(area_.x + area_.w, y), theme_.line);
       if (y + face_.size / 2 > free_below) continue;
-      paint_text(state_, face_, area_.x - kLabelGap - text_width(face_, tick.label), y - face_.size / 2,
+      paint_text(state_, face_, area_.x - kAxisGap - text_width(face_, tick.label), y - face_.size / 2,
                  theme_.quiet_ink, tick.label);
       free_below = y - face_.size / 2;
     }
@@ -151,9 +151,14 @@ class LevelPlotPainter {
     if (line.label.empty() || line.points.empty()) return;
     const float width = text_width(face_, line.label);
     std::vector<ImVec2> places;
+    const double last = static_cast<double>(line.points.size() - 1);
     for (const double along : {0.98, 0.75, 0.5, 0.25, 0.02}) {
-      const auto& [across, up] =
-          line.points[static_cast<std::size_t>(along * static_cast<double>(line.points.size() - 1))];
+      const auto before = static_cast<std::size_t>(along * last);
+      const double rest = along * last - static_cast<double>(before);
+      const auto& from = line.points[before];
+      const auto& to = line.points[std::min(before + 1, line.points.size() - 1)];
+      const double across = from.first + rest * (to.first - from.first);
+      const double up = from.second + rest * (to.second - from.second);
       const float x = std::clamp(x_of(across) - width / 2, area_.x, area_.x + area_.w - width);
       places.emplace_back(x, y_of(up) - face_.size - kLabelGap);
       places.emplace_back(x, y_of(up) + kLabelGap);
@@ -161,24 +166,47 @@ class LevelPlotPainter {
     put_label(line.label, theme_.quiet_ink, places);
   }
 
-  // At the first of `places` where it stands inside the plot and over nothing that is written already.
+  // At the first of `places` where it stands inside the plot and over nothing that is written already; over a
+  // line only where there is no other place.
   void put_label(const std::string& label, Colour colour, const std::vector<ImVec2>& places) {
-    if (label.empty()) return;
     const float width = text_width(face_, label);
-    for (ImVec2 place : places) {
-      const float most = area_.x + area_.w - width;
-      if (most < area_.x) return;
-      place.x = std::clamp(place.x, area_.x + 2, std::max(area_.x + 2, most));
-      const Rect rect{place.x - 2, place.y, width + 4, face_.size};
+    if (label.empty() || width + 4 > area_.w) return;
+    const Rect* found = nullptr;
+    std::vector<Rect> free;
+    for (const ImVec2& place : places) {
+      const float x = std::clamp(place.x, area_.x + 2, area_.x + area_.w - width - 2);
+      const Rect rect{x - 2, place.y, width + 4, face_.size};
       if (rect.y < area_.y || rect.y + rect.h > area_.y + area_.h) continue;
-      if (std::any_of(taken_.begin(), taken_.end(), [&](const Rect& one) { return overlap(one, rect); })) {
-        continue;
-      }
-      paint_ground(state_, rect, with_alpha(theme_.raised, 0.8f), 3);
-      paint_text(state_, face_, place.x, place.y, colour, label);
-      taken_.push_back(rect);
-      return;
+      const auto over = [&](const Rect& one) { return overlap(one, rect); };
+      if (std::none_of(taken_.begin(), taken_.end(), over)) free.push_back(rect);
     }
+    for (const Rect& rect : free) {
+      if (found == nullptr && !crossed(rect)) found = &rect;
+    }
+    if (found == nullptr && !free.empty()) found = &free.front();
+    if (found == nullptr) return;
+    paint_ground(state_, *found, with_alpha(theme_.raised, 0.8f), 3);
+    paint_text(state_, face_, found->x + 2, found->y, colour, label);
+    taken_.push_back(*found);
+  }
+
+  // By any line, looked at every few pixels.
+  bool crossed(const Rect& rect) const {
+    constexpr float kStep = 4;
+    for (const PlotLine& line : plot_.lines) {
+      for (std::size_t i = 1; i < line.points.size(); ++i) {
+        const ImVec2 from(x_of(line.points[i - 1].first), y_of(line.points[i - 1].second));
+        const ImVec2 to(x_of(line.points[i].first), y_of(line.points[i].second));
+        const float length = std::max(std::abs(to.x - from.x), std::abs(to.y - from.y));
+        for (float at = 0; at <= length; at += kStep) {
+          const float along = length > 0 ? at / length : 0;
+          if (contains(rect, ImVec2(from.x + along * (to.x - from.x), from.y + along * (to.y - from.y)))) {
+            return true;
+          }
+        }
+      }
+    }
+    return false;
   }
 
   UiState& state_;

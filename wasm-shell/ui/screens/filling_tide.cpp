@@ -25,9 +25,9 @@ class TideScreen : public Screen {
     ui.begin_content("tide", save_footer_height(app));
     ui.text("tide/about", words("tide.about"), TextSize::body, Tone::quiet);
     ui.gap();
-    if (!points_.empty()) draw_points(app, ui);
     if (ui.button("tide/add", words("tide.add"), ButtonKind::secondary, true, "plus")) ask_point(app);
     ui.gap();
+    if (!points_.empty()) draw_points(app, ui);
     const std::vector<Option> scopes = {{"pond", pond_name(app, pond_), {}, {}},
                                         {"farm", words("tide.every_pond"), {}, {}}};
     if (app.farm().ponds.size() > 1) {

@@ -50,7 +50,8 @@ class AnswerPainter {
       ui_.fact("filling/end", words_(Message("filling.end").with("level", in_whole_cm(plan.end_level_cm))),
                words_.time(plan.ended_at));
     } else {
-      ui_.status("filling/answer", Status::stopped, words_("filling.not_reached"));
+      ui_.status("filling/answer", Status::stopped,
+                 words_(plan.uncovered_from ? "filling.not_known" : "filling.not_reached"));
       ui_.text("filling/answer/why", words_(never()));
     }
     draw_plot(plan);
@@ -61,6 +62,12 @@ class AnswerPainter {
 
  private:
   Message never() const {
+    if (answer_.plan->uncovered_from) {
+      return Message("filling.never_by_tide")
+          .with("to", in_whole_cm(basis_.to_cm))
+          .with("at", *answer_.plan->uncovered_from)
+          .with("highest", in_whole_cm(answer_.plan->highest_level_cm));
+    }
     return Message("filling.never")
         .with("to", in_whole_cm(basis_.to_cm))
         .with("start", answer_.start)
@@ -124,17 +131,17 @@ class AnswerPainter {
     draw_level_plot(ui_, ui_.picture("filling/plot", words_(name), kLevelPlotHeight), plot);
   }
 
-  // The same by the clock, a row every few hours.
+  // The same by the clock, a row every so many minutes or hours.
   void draw_series(const FillingPlan& plan) {
     const Instant until = shown_until(plan);
-    const double hours = hours_between(answer_.start, until);
-    std::int64_t step_h = 1;
-    for (const std::int64_t step : {1, 2, 3, 4, 6, 12, 24, 48, 72, 96}) {
-      step_h = step;
-      if (hours / static_cast<double>(step) < kMostRows) break;
+    const double minutes = 60 * hours_between(answer_.start, until);
+    std::int64_t step_min = 15;
+    for (const std::int64_t step : {15, 30, 60, 120, 180, 240, 360, 720, 1440, 2880, 4320, 5760}) {
+      step_min = step;
+      if (minutes / static_cast<double>(step) < kMostRows) break;
     }
     ui_.heading("filling/series", words_("filling.series"), 3);
-    const std::int64_t step_s = step_h * 3600;
+    const std::int64_t step_s = step_min * 60;
     const std::int64_t midnight = instant_at(civil_day(answer_.start, offset_), 0, offset_).unix_s;
     std::int64_t at = midnight + ((answer_.start.unix_s - midnight) / step_s + 1) * step_s;
     int row = 0;

@@ -85,11 +85,11 @@ class MomentScreen : public Screen {
     ui.number("moment/value", ask_.about, shown, words.day(day_));
     if (!at && !digits_.text.empty()) ui.notice("moment/none", Tone::warn, words("moment.none"));
     ui.begin_cells(2);
-    if (ui.button("moment/before", words("moment.before"), ButtonKind::secondary, true, "back")) {
+    if (ui.button("moment/before", words("moment.before"))) {
       day_ = day_.plus(-1);
     }
     ui.next_cell();
-    if (ui.button("moment/after", words("moment.after"), ButtonKind::secondary, true, "next")) {
+    if (ui.button("moment/after", words("moment.after"))) {
       day_ = day_.plus(1);
     }
     ui.end_cells();

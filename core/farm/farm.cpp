@@ -312,4 +312,19 @@ Farm fold_farm(const Logbook& logbook, const Protocol& protocol, Instant now) {
   return std::move(fold.farm);
 }
 
+Protocol protocol_of(const FarmPond& pond, const Protocol& standard, Instant now) {
+  return ProtocolTimes(standard, pond.history.protocol_changes).at(now);
+}
+
+Protocol protocol_of(const Farm& farm, const Protocol& standard, Instant now) {
+  // What the farm changed as a whole stands in every pond's history.
+  std::vector<ProtocolChange> changes;
+  if (!farm.ponds.empty()) {
+    for (const ProtocolChange& change : farm.ponds.front().history.protocol_changes) {
+      if (change.entry->pond.empty()) changes.push_back(change);
+    }
+  }
+  return ProtocolTimes(standard, changes).at(now);
+}
+
 }  // namespace tawny

@@ -54,6 +54,10 @@ struct Farm {
 
 Farm fold_farm(const Logbook& logbook, const Protocol& protocol, Instant now);
 
+// The protocol as it stands at `now`: of a pond, and of the farm as a whole.
+Protocol protocol_of(const FarmPond& pond, const Protocol& standard, Instant now);
+Protocol protocol_of(const Farm& farm, const Protocol& standard, Instant now);
+
 // The draft of a farm_setup, pond_setup, ... entry is read back by these; refused when something is missing.
 Result<Pond> read_pond_setup(const Entry& entry);
 Result<FarmPlace> read_farm_setup(const Entry& entry);

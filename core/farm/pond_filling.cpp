@@ -20,10 +20,6 @@ std::optional<double> number_at(const Protocol& protocol, const std::string& pat
 
 }  // namespace
 
-Protocol protocol_of(const FarmPond& pond, const Protocol& standard, Instant now) {
-  return ProtocolTimes(standard, pond.history.protocol_changes).at(now);
-}
-
 Result<FillTarget> fill_target(const FarmPond& pond, const Protocol& protocol, Stage fill) {
   if (!pond.history.pond.curve) return refuse(ProblemKind::missing, "curve", Message("why.no_curve"));
   const StageCurve& curve = *pond.history.pond.curve;

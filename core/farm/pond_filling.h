@@ -21,9 +21,6 @@ struct FillTarget {
   double aim_cm = 0;  // to the whole centimetre
 };
 
-// The pond's protocol as it stands at `now`.
-Protocol protocol_of(const FarmPond& pond, const Protocol& standard, Instant now);
-
 // Refused for a pond whose shape is not known. The aim is the protocol's own where it names one, else the
 // middle of the range; of the top-up, the pond's stocking level.
 Result<FillTarget> fill_target(const FarmPond& pond, const Protocol& protocol, Stage fill);

@@ -33,7 +33,8 @@ class ReckonScreen : public Screen {
     const Words& words = ui.words();
     const std::string name = "reckon." + std::string(reckoning_.name);
     app.frame_bars(ui, words(name));
-    const ReckonSheet sheet(reckoning_, typed(app), known_inputs(app, pond_), app.protocol());
+    if (!protocol_) protocol_ = protocol_now(app);
+    const ReckonSheet sheet(reckoning_, typed(app), known_inputs(app, pond_), *protocol_);
     work_out(app, sheet);
     show_answer(ui);
     ui.begin_content(name, 0, true);
@@ -52,6 +53,12 @@ class ReckonScreen : public Screen {
  private:
   ReckonTyped& typed(App& app) const { return app.calculators()[std::string(reckoning_.name) + "@" + pond_]; }
 
+  Protocol protocol_now(const App& app) const {
+    const FarmPond* pond = app.farm().pond(pond_);
+    return pond ? protocol_of(*pond, app.protocol(), app.now())
+                : protocol_of(app.farm(), app.protocol(), app.now());
+  }
+
   // Only when something has changed: a filling takes a moment.
   void work_out(const App& app, const ReckonSheet& sheet) {
     if (!sheet.missing().empty()) {
@@ -61,7 +68,7 @@ class ReckonScreen : public Screen {
     }
     auto given = sheet.given();
     if (reckoned_ && *reckoned_ == given) return;
-    outcome_ = reckon(reckoning_, given, ReckonContext{app.protocol(), app.products()});
+    outcome_ = reckon(reckoning_, given, ReckonContext{*protocol_, app.products()});
     reckoned_ = std::move(given);
   }
 
@@ -350,6 +357,7 @@ class ReckonScreen : public Screen {
 
   const Reckoning& reckoning_;
   std::string pond_;
+  std::optional<Protocol> protocol_;  // as it stood when the calculator was opened
   std::optional<std::vector<std::pair<std::string, ReckonInputValue>>> reckoned_;
   std::optional<Result<ReckonAnswer>> outcome_;
   bool problem_shown_ = false;  // beside the input that it names

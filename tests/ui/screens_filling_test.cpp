@@ -7,6 +7,7 @@
 #include "farm/pond_filling.h"
 #include "logbook/kinds.h"
 #include "ui/app_bench.h"
+#include "ui/screens/parts.h"
 #include "ui/screens/screens.h"
 
 namespace tawny::ui {
@@ -279,6 +280,16 @@ TEST_F(Filling, EveryTextIsWorded) {
   check("tide");
   bench.press("tide/add");
   check("moment");
+}
+
+TEST_F(Filling, ATideTableOfManyDaysIsToldInOneLine) {
+  Entry entry;
+  entry.kind = kind::kTideTable;
+  entry.values = {{"times", std::vector<std::string>{"2026-11-25T11:10:00Z", "2026-11-25T17:20:00Z",
+                                                     "2026-11-27T23:30:00Z"}},
+                  {"levels_cm", std::vector<double>{140, 20, 135}}};
+  const std::string line = brief_of(words, entry);
+  EXPECT_EQ(line, "3 high and low waters, 06:10 to 27 Nov 18:30");
 }
 
 }  // namespace

@@ -85,7 +85,6 @@ constexpr BriefOfKind kBriefs[] = {
     {kind::kPondSetup, {"name", "nominal_area_ha", ""}},
     {kind::kBinSetup, {"bin_volume_l", "lift_kg", "boat_load_kg"}},
     {kind::kInletSetup, {"inlet", "kind", "rate_l_s"}},
-    {kind::kTideTable, {"times", "", ""}},
 };
 
 // Values that only tie entries together, and say nothing to a reader.
@@ -260,6 +259,12 @@ std::string brief_of(const Words& words, const Entry& entry) {
   const double* depth = entry.number("depth_at_disc_cm");
   if (on_bottom != nullptr && *on_bottom && depth != nullptr) {
     return words(Message("screen.more_than").with("value", Quantity{*depth, 0, "cm"}));
+  }
+  if (const auto* times = entry.texts("times"); entry.kind == kind::kTideTable && times && !times->empty()) {
+    Message tides = Message("brief.tides").with("count", bare(times->size()));
+    const Result<Instant> first = parse_instant(times->front());
+    const Result<Instant> last = parse_instant(times->back());
+    if (first && last) return words(std::move(tides).with("from", *first).with("until", *last));
   }
   std::string line;
   const auto tell = [&](std::string_view key, const Value& value) {

@@ -1,7 +1,7 @@
 // From a rate in kg/ha to kilograms, nitrogen, bags and money.
 //
-//   product_kg  = rate_kg_ha * area_ha           the caller says which area: the pond's nominal one or the
-//   water surface mg N / L    = 1000 * product_kg * fraction / volume_m3       (1 g/m3 = 1 mg/L)
+//   product_kg  = rate_kg_ha * area_ha           the caller says which area: nominal or water surface
+//   mg N / L    = 1000 * product_kg * fraction / volume_m3       (1 g/m3 = 1 mg/L)
 //
 // The rate counts kilograms of product, not of nitrogen: 25 kg/ha of sodium nitrate is 4.12 kg N/ha.
 //

@@ -5,22 +5,19 @@
 //   people    {"key": "name"}; an entry's "who" is such a key
 //   farm      {"day", "at", "who", "values"} of the farm_setup
 //   set_up    farm-wide entries (bins, products, the sky)
-//   blocks    {"name": [entry, ...]}: courses that several ponds run through, their days counted from the
-//   block's ponds     [{"pond": id, "set_up": values of the pond_setup, "entries": [...]}]; an item of
-//   "entries" is an entry
-//             or {"block": name, "day": n}
+//   blocks    {"name": [entry, ...]}: courses that several ponds run through, days counted from the block's
+//   ponds     [{"pond": id, "set_up": values of the pond_setup, "entries": [...]}]; an item of "entries" is
+//             an entry or {"block": name, "day": n}
 //   device    values of the device_setup of whoever opens the demo
 // An entry:
 //   kind, who, values      as in logbook/kinds.h; a text "@dose+20" among the values, or in a list of them,
 //                          stands for that time of the day,
 //                          an "inlet" of "*" makes one entry for each of the pond's inlets, two minutes apart
 //   day                    days from today, 0 or negative; or
-//   days, every            [first, last] and the step (1): one entry a day, its "series" giving {"key": [a
-//   value a
-//                          day, or null for a day without it]}; a day whose series are all null has no entry
+//   days, every            [first, last] and the step (1): one entry a day, its "series" giving {"key":
+//                          [a value a day, or null]}; a day whose series are all null has no entry
 //   at                     "dawn+20": minutes after the start of a window (dawn, dose, peak, afternoon) or
-//   after
-//                          sunrise, noon or sunset
+//                          after sunrise, noon or sunset
 #pragma once
 
 #include <string_view>

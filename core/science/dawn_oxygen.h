@@ -10,8 +10,8 @@
 //
 //   linear                   C1 + (C2 - C1) h / D
 //   exponential              C1 (C2 / C1)^(h / D)
-//   respiration-diffusion    Ce + (C1 - Ce) exp(-K h),  Ce = (C2 - C1 E) / (1 - E),  E = exp(-K D),  R = K (Cs
-//   - Ce)
+//   respiration-diffusion    Ce + (C1 - Ce) exp(-K h)
+//                            Ce = (C2 - C1 E) / (1 - E),  E = exp(-K D),  R = K (Cs - Ce)
 //
 // Sources: Boyd, Romaire & Johnston 1978, Trans. Am. Fish. Soc. 107:484 (from memory; linear); Madenjian,
 // Rogers & Fast 1987, Aquacult. Eng. 6:191-208, 209-225 (the others: in prawn ponds the exponential beat the

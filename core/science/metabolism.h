@@ -11,8 +11,8 @@
 //   NEP     net production, GPP - ER                                 mg/L/d
 //   P(t)    production, half a sine from sunrise to sunset           mg/L/h
 //
-//   dC/dt = P(t) - ER / 24 + K (Cs - C),  P(t) = GPP (pi / 2 L) sin(pi (t - sunrise) / L),  L = sunset -
-//   sunrise
+//   dC/dt = P(t) - ER / 24 + K (Cs - C)
+//   P(t)  = GPP (pi / 2 L) sin(pi (t - sunrise) / L),  L = sunset - sunrise
 //
 // Solved exactly over each of the two intervals, which gives two linear equations in GPP and ER:
 //

@@ -2,9 +2,9 @@
 //
 //   symbol  meaning                                        unit
 //   C       conductivity at the water's own temperature    mS/cm     0 .. 100
-//   t       temperature, ITS-90                            C         0 .. 40 (the scale's own is t68 = 1.00024
-//   t) SpC     conductivity as a meter shows it "at 25 C"     mS/cm     0 .. 100 S       salinity (none)    0
-//   .. 42
+//   t       temperature, ITS-90 (t68 = 1.00024 t)          C         0 .. 40
+//   SpC     conductivity as a meter shows it "at 25 C"     mS/cm     0 .. 100
+//   S       salinity                                       (none)    0 .. 42
 //
 //   R = C / 42.914,  rt = 0.6766097 + 2.00564e-2 t + 1.104259e-4 t^2 - 6.9698e-7 t^3 + 1.0031e-9 t^4
 //   Rt = R / rt,  x = Rt^(1/2),  f = (t - 15) / (1 + 0.0162 (t - 15))

@@ -15,8 +15,7 @@
 
 namespace tawny::ui {
 
-// --- names
-// ---------------------------------------------------------------------------------------------------------
+// --- names ---------------------------------------------------------------------------------------------------
 std::string act_word(const Words& words, Act act);
 std::string stage_word(const Words& words, Stage stage);  // "4 Second fill"
 std::string_view act_icon(Act act);
@@ -26,15 +25,13 @@ std::string pond_name(const App& app, std::string_view pond);
 // makes.
 std::optional<Act> act_of_kind(std::string_view kind);
 
-// --- status
-// --------------------------------------------------------------------------------------------------------
+// --- status --------------------------------------------------------------------------------------------------
 Status status_of(DueState state);
 Status status_of(Verdict verdict);
 Tone tone_of(Trouble::Severity severity);
 
-// --- values
-// -------------------------------------------------------------------------------------------------------- How
-// a value of an entry is shown: its unit key and the decimals it deserves.
+// --- values --------------------------------------------------------------------------------------------------
+// How a value of an entry is shown: its unit key and the decimals it deserves.
 struct Measure {
   std::string_view key;
   std::string_view unit;
@@ -64,8 +61,7 @@ std::string last_line(const Words& words, std::string_view key, const std::optio
 std::string secchi_line(const Words& words, const FarmPond& pond);
 std::string oxygen_line(const Words& words, const FarmPond& pond);
 
-// --- drawn
-// ---------------------------------------------------------------------------------------------------------
+// --- drawn ---------------------------------------------------------------------------------------------------
 WaterColumn water_column_of(const App& app, const FarmPond& pond);
 // The water column in words, for those who do not see it.
 std::string water_column_name(const Words& words, const FarmPond& pond);

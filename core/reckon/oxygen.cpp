@@ -2,6 +2,7 @@
 #include "science/oxygen.h"
 
 #include <algorithm>
+#include <iterator>
 
 #include "base/decimal.h"
 #include "reckon/given.h"
@@ -228,22 +229,6 @@ constexpr ReckonInput kMetabolismInputs[] = {
     either_number("pressure_kpa", kPressure_kpa, "air", false),
     either_number("altitude_m", kAltitude_m, "air", false),
 };
-constexpr ReckonResult kMetabolismResults[] = {
-    {"gpp_mg_l_d", "mg_l_d", 2},
-    {"gpp_low_mg_l_d", "mg_l_d", 2},
-    {"gpp_high_mg_l_d", "mg_l_d", 2},
-    {"gpp_g_m2_d", "g_m2_d", 2},
-    {"gpp_verdict", "", 0, ReckonResult::Kind::choice},
-    {"er_mg_l_d", "mg_l_d", 2},
-    {"er_low_mg_l_d", "mg_l_d", 2},
-    {"er_high_mg_l_d", "mg_l_d", 2},
-    {"er_g_m2_d", "g_m2_d", 2},
-    {"er_verdict", "", 0, ReckonResult::Kind::choice},
-    {"nep_mg_l_d", "mg_l_d", 2},
-    {"nep_low_mg_l_d", "mg_l_d", 2},
-    {"nep_high_mg_l_d", "mg_l_d", 2},
-    {"nep_g_m2_d", "g_m2_d", 2},
-};
 
 constexpr ReckonInput kSeriesInputs[] = {
     plain_input("readings", ReckonInput::Kind::text),
@@ -280,6 +265,9 @@ constexpr ReckonResult kSeriesResults[] = {
     {"gaps", "", 0},
     {"longest_gap_h", "h", 1},
 };
+// Three readings answer the same, but for what is told of the series.
+constexpr std::span<const ReckonResult> kMetabolismResults =
+    std::span(kSeriesResults).first<std::size(kSeriesResults) - 4>();
 
 constexpr ReckonInput kSaturationInputs[] = {
     number_input("temperature_c", kTemperature_c),

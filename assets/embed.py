@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""Writes a C++ file that holds the given files as byte arrays: embed.py OUT.cpp FILE...
+"""Writes a C++ file that holds the given files as byte arrays, found by name: embed.py OUT.cpp FUNCTION FILE...
 
 JSON is stored without white space: people edit the files, the phone downloads them.
 """
@@ -16,7 +16,7 @@ def content(path):
     return data
 
 
-def main(out, paths):
+def main(out, function, paths):
     parts = ['#include "assets.h"\n\nnamespace tawny::assets {\nnamespace {\n']
     table = []
     for index, path in enumerate(paths):
@@ -25,7 +25,7 @@ def main(out, paths):
         parts.append(",".join(str(byte) for byte in data) or "0")
         parts.append("};\n")
         table.append((os.path.basename(path), index, len(data)))
-    parts.append("}  // namespace\n\nstd::string_view find(std::string_view name) {\n")
+    parts.append("}  // namespace\n\nstd::string_view " + function + "(std::string_view name) {\n")
     for name, index, size in table:
         parts.append(
             f'  if (name == "{name}") return {{reinterpret_cast<const char*>(file_{index}), {size}}};\n'
@@ -35,4 +35,4 @@ def main(out, paths):
         file.write("".join(parts))
 
 
-main(sys.argv[1], sys.argv[2:])
+main(sys.argv[1], sys.argv[2], sys.argv[3:])

@@ -6,7 +6,7 @@
  */
 import {execFileSync} from 'node:child_process';
 import {createHash} from 'node:crypto';
-import {mkdir, readFile, rm, writeFile} from 'node:fs/promises';
+import {mkdir, readdir, readFile, rm, writeFile} from 'node:fs/promises';
 import {dirname, join, parse} from 'node:path';
 import {fileURLToPath} from 'node:url';
 import {parseArgs} from 'node:util';
@@ -71,6 +71,27 @@ function renderIcon(name, size, margin) {
   ]);
 }
 
+/**
+ * Writes one file for each language, and keeps the page's own words ("page.*") for the page's script.
+ * @returns {Promise<{tables: Record<string, string>, pageWords: Record<string, Record<string, string>>}>}
+ */
+async function emitLanguages() {
+  const folder = join(here, '..', 'assets', 'languages');
+  /** @type {Record<string, string>} */
+  const tables = {};
+  /** @type {Record<string, Record<string, string>>} */
+  const pageWords = {};
+  for (const file of (await readdir(folder)).filter((name) => name.endsWith('.json')).sort()) {
+    const code = parse(file).name;
+    const all = Object.entries(JSON.parse(await readFile(join(folder, file), 'utf8')));
+    const isOfPage = ([id]) => id.startsWith('page.');
+    pageWords[code] = Object.fromEntries(all.filter(isOfPage));
+    const rest = Object.fromEntries(all.filter((entry) => !isOfPage(entry)));
+    tables[code] = await emit(`words-${code}.json`, JSON.stringify(rest));
+  }
+  return {tables, pageWords};
+}
+
 const webManifest = {
   name: 'Tawny',
   short_name: 'Tawny',
@@ -97,6 +118,7 @@ const glue = await transform(await readFile(join(options.wasm, 'tawny.js'), 'utf
 const script = await emit('tawny.js', glue.code);
 const style = await emit('style.css', await bundle('page/style.css', {}));
 const night = await emit('night.js', await bundle('src/night.js', {format: 'iife'}));
+const {tables, pageWords} = await emitLanguages();
 const pageSources = await bundle('src/main.js', {format: 'esm', minify: false});
 const main = await emit(
   'main.js',
@@ -105,7 +127,11 @@ const main = await emit(
     define: {
       __TAWNY_SCRIPT__: JSON.stringify(script),
       __TAWNY_WASM__: JSON.stringify(wasm),
-      __TAWNY_VERSION__: JSON.stringify(`${version} (${hashOf([wasm, script, style, pageSources].join())})`),
+      __TAWNY_TABLES__: JSON.stringify(tables),
+      __TAWNY_PAGE_WORDS__: JSON.stringify(pageWords),
+      __TAWNY_VERSION__: JSON.stringify(
+        `${version} (${hashOf([wasm, script, style, pageSources, ...Object.values(tables)].join())})`,
+      ),
     },
   }),
 );
@@ -132,7 +158,7 @@ const {count, size, warnings} = await injectManifest({
   swSrc: worker,
   swDest: worker,
   globDirectory: dist,
-  globPatterns: ['**/*.{html,js,css,wasm,png,webmanifest}'],
+  globPatterns: ['**/*.{html,js,json,css,wasm,png,webmanifest}'],
   globIgnores: ['service-worker.js'],
   dontCacheBustURLsMatching: /-[0-9a-f]{8}\.\w+$/,
   maximumFileSizeToCacheInBytes: 16 * 1024 * 1024,

@@ -16,6 +16,7 @@ const types = {
   '.css': 'text/css; charset=utf-8',
   '.wasm': 'application/wasm',
   '.png': 'image/png',
+  '.json': 'application/json',
   '.webmanifest': 'application/manifest+json',
 };
 const headers = {

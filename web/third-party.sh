@@ -25,7 +25,8 @@ emscripten_version() {
 }
 
 imgui_dir=$tawny_cache/imgui-1.90.1
-font_dir=$tawny_cache/fonts-$(sha256sum "$tawny_root/assets/cut-fonts.py" | cut -c1-12)
+# The letters are those of the language tables, so the fonts are cut anew when a table changes.
+font_dir=$tawny_cache/fonts-$(cat "$tawny_root/assets/cut-fonts.py" "$tawny_root"/assets/languages/*.json | sha256sum | cut -c1-12)
 
 # Every piece is made in a folder beside its place and then renamed: an interrupted run leaves nothing half made.
 work=

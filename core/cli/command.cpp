@@ -30,7 +30,7 @@ Outcome refused(std::string_view what, std::string_view line) {
 }
 
 Outcome run(const std::vector<std::string>& arguments, Outside& outside) {
-  Result<Words> words = Words::parse(assets::find("en.json"));
+  Result<Words> words = Words::parse(assets::language("en"));
   if (!words) return refused("", "the words in this program cannot be read");
   if (arguments.empty()) return Outcome{2, "", std::string(kUsage)};
   const std::string& command = arguments.front();

@@ -21,17 +21,26 @@ tl::unexpected<Problem> broken(std::string_view id) {
                 Message("problem.language_table").with("entry", Text{std::string(id)}));
 }
 
-// The "one" form is for exactly one as it is shown: 1.0 kg is a measure, not a count.
-bool is_one(const Message& message) {
-  const MessageValue* count = message.find("count");
-  const auto* quantity = count ? std::get_if<Quantity>(count) : nullptr;
-  return quantity && quantity->decimals == 0 && std::llround(quantity->value) == 1;
-}
-
 // "{on day}" is "on 23 Nov", but "yesterday".
 constexpr std::string_view kOn = "on ";
 
 }  // namespace
+
+bool takes_one(PluralRule rule, double count, int decimals) {
+  const double step = std::pow(10.0, -decimals);
+  const double shown = std::fabs(std::round(count / step) * step);
+  switch (rule) {
+    case PluralRule::only_one:
+      return decimals == 0 && shown == 1;
+    case PluralRule::any_one:
+      return std::fabs(shown - 1) < step / 2;
+    case PluralRule::below_two:
+      return shown < 2 - step / 2;
+    case PluralRule::none:
+      return false;
+  }
+  return false;
+}
 
 Result<Words> Words::parse(std::string_view json) {
   const rapidjson::Document document = parse_json(json);
@@ -51,11 +60,34 @@ Result<Words> Words::parse(std::string_view json) {
     }
     words.table_.insert_or_assign(id, std::move(entry));
   }
-  if (const auto mark = words.table_.find("number.decimal_mark"); mark != words.table_.end()) {
-    if (mark->second.other != "." && mark->second.other != ",") return broken(mark->first);
-    words.decimal_mark_ = mark->second.other.front();
-  }
+  if (!words.read_rules()) return broken("number");
   return words;
+}
+
+bool Words::read_rules() {
+  if (const auto mark = table_.find("number.decimal_mark"); mark != table_.end()) {
+    if (mark->second.other != "." && mark->second.other != ",") return false;
+    decimal_mark_ = mark->second.other.front();
+  }
+  if (const auto rule = table_.find("number.plural"); rule != table_.end()) {
+    constexpr std::pair<std::string_view, PluralRule> kRules[] = {{"only_one", PluralRule::only_one},
+                                                                  {"any_one", PluralRule::any_one},
+                                                                  {"below_two", PluralRule::below_two},
+                                                                  {"none", PluralRule::none}};
+    for (const auto& [name, known] : kRules) {
+      if (rule->second.other != name) continue;
+      plural_ = known;
+      return true;
+    }
+    return false;
+  }
+  return true;
+}
+
+bool Words::is_one(const Message& message) const {
+  const MessageValue* count = message.find("count");
+  const auto* quantity = count ? std::get_if<Quantity>(count) : nullptr;
+  return quantity && takes_one(plural_, quantity->value, quantity->decimals);
 }
 
 void Words::set_clock(UtcOffset offset, Instant now) {

@@ -4,7 +4,8 @@
 //
 // A table is a flat JSON object: id -> "text with {name} in it", or id -> {"one": ..., "other": ...} chosen by
 // the value named "count". An id that the table lacks is shown as the id itself, so that it is seen and
-// reported.
+// reported. Two ids are rules of the language: "number.decimal_mark", "." or ","; "number.plural", one of the
+// names of PluralRule.
 #pragma once
 
 #include <map>
@@ -15,6 +16,17 @@
 #include "base/problem.h"
 
 namespace tawny {
+
+// Which numbers take the form "one", after the plural rules of Unicode CLDR 42. Decimals count as they are
+// shown.
+//   only_one    exactly 1, shown without decimals; 1.0 kg is a measure (English: i = 1 and v = 0)
+//   any_one     1 and 1.0                                               (Spanish: n = 1)
+//   below_two   from 0 to less than 2                                   (Portuguese: i = 0..1)
+//   none        the language has no plural forms                        (Indonesian, Vietnamese)
+// The form "many", which Spanish and Portuguese have for whole millions, is left out: nothing here counts so
+// far.
+enum class PluralRule { only_one, any_one, below_two, none };
+bool takes_one(PluralRule rule, double count, int decimals);
 
 class Words {
  public:
@@ -43,7 +55,11 @@ class Words {
   std::map<std::string, Entry, std::less<>> table_;
   UtcOffset offset_;
   Instant now_;
+  bool is_one(const Message& message) const;
+  bool read_rules();  // false where a rule is not one that is known
+
   char decimal_mark_ = '.';
+  PluralRule plural_ = PluralRule::only_one;
 };
 
 }  // namespace tawny

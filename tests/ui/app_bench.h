@@ -8,6 +8,7 @@
 #include <string_view>
 #include <vector>
 
+#include "assets.h"
 #include "imgui.h"
 #include "ui/app.h"
 #include "ui/bench_fonts.h"
@@ -32,6 +33,7 @@ class FakePlatform : public Platform {
   void announce(std::string_view text, bool) override { announced = text; }
   void vibrate(int) override {}
   std::string random_hex(int digits) override { return std::string(static_cast<std::size_t>(digits), 'a'); }
+  void fetch_words(std::string_view language) override { wanted_language = language; }
   void remember(std::string_view key, std::string_view value) override { settings[std::string(key)] = value; }
   void switch_store(std::string_view, bool) override {}
   void take_new_device_id() override {}
@@ -43,7 +45,7 @@ class FakePlatform : public Platform {
   int saves = 0;
   std::vector<std::string> waiting;  // lines handed over and not yet answered
   std::vector<std::string> stored;
-  std::string shared_name, shared_text, mirrored, announced;
+  std::string shared_name, shared_text, mirrored, announced, wanted_language;
   std::map<std::string, std::string> settings;
 };
 
@@ -60,6 +62,7 @@ class AppBench {
     io.DisplayFramebufferScale = ImVec2(density, density);
     platform.clock = now;
     app = std::make_unique<App>(platform);
+    app->speak("en", assets::language("en"));
   }
   ~AppBench() {
     app.reset();

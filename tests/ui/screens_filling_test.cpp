@@ -18,7 +18,7 @@ constexpr std::string_view kPond = "p1";  // dry, its bottom being made ready
 
 class Filling : public ::testing::Test {
  protected:
-  Filling() : bench(kDawn), words(*Words::parse(assets::find("en.json"))) {
+  Filling() : bench(kDawn), words(*Words::parse(assets::language("en"))) {
     bench.open_demo();
     words.set_clock(bench.app->farm().place.offset, kDawn);
     // Each test sets up its own inlets.

@@ -46,7 +46,7 @@ class Calculators : public ::testing::Test {
  protected:
   // On a phone without a farm nothing but today is known.
   Calculators() : Calculators(false) {}
-  explicit Calculators(bool demo) : bench(kDawn), words(*Words::parse(assets::find("en.json"))) {
+  explicit Calculators(bool demo) : bench(kDawn), words(*Words::parse(assets::language("en"))) {
     if (demo) {
       bench.open_demo();
     } else {

@@ -31,6 +31,9 @@ EM_JS(void, host_vibrate, (int milliseconds), { globalThis.tawnyHost.vibrate(mil
 EM_JS(double, host_random_32_bits, (), {
   return globalThis.crypto.getRandomValues(new Uint32Array(1))[0];
 });
+EM_JS(void, host_fetch_words, (const char* language, int length), {
+  globalThis.tawnyHost.fetchWords(UTF8ToString(language, length));
+});
 EM_JS(void, host_remember, (const char* key, int key_length, const char* value, int length), {
   globalThis.tawnyHost.remember(UTF8ToString(key, key_length), UTF8ToString(value, length));
 });
@@ -145,6 +148,10 @@ std::string BrowserPlatform::random_hex(int digits) {
   return text;
 }
 
+void BrowserPlatform::fetch_words(std::string_view language) {
+  host_fetch_words(language.data(), length_of(language));
+}
+
 void BrowserPlatform::remember(std::string_view key, std::string_view value) {
   host_remember(key.data(), length_of(key), value.data(), length_of(value));
 }
@@ -187,6 +194,15 @@ EMSCRIPTEN_KEEPALIVE void tawny_free(char* text) { std::free(text); }
 
 // 1 when the window is open and the other functions may be called.
 EMSCRIPTEN_KEEPALIVE int tawny_is_open() { return connected != nullptr ? 1 : 0; }
+
+// A language table, before tawny_start and whenever the person chose another; empty when it cannot be had.
+EMSCRIPTEN_KEEPALIVE void tawny_words(const char* language, std::size_t language_length, const char* table,
+                                      std::size_t table_length) {
+  if (connected == nullptr) return;
+  connected->fonts().note_text({table, table_length});
+  connected->app().speak({language, language_length}, {table, table_length});
+  connected->wake();
+}
 
 EMSCRIPTEN_KEEPALIVE void tawny_start(const char* json, std::size_t length) {
   if (connected == nullptr) return;

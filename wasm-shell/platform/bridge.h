@@ -24,6 +24,7 @@ class BrowserPlatform final : public ui::Platform {
   void announce(std::string_view text, bool urgent) override;
   void vibrate(int milliseconds) override;
   std::string random_hex(int digits) override;
+  void fetch_words(std::string_view language) override;
   void remember(std::string_view key, std::string_view value) override;
   void switch_store(std::string_view store, bool fresh) override;
   void take_new_device_id() override;

@@ -59,7 +59,6 @@ ImFont* add_font(std::string_view asset, float size_px, float density, const ImW
 Fonts::Fonts() {
   letters_.AddRanges(kBase);
   for (const ImWchar code : kNumber) number_ranges_.push_back(code);
-  note_text(assets::find("en.json"));
 }
 
 void Fonts::add(unsigned code_point) {

@@ -24,11 +24,6 @@ constexpr std::pair<Tab, std::string_view> kTabs[] = {{Tab::rounds, "rounds"},
 }  // namespace
 
 App::App(Platform& platform) : platform_(platform), theme_(day_theme()) {
-  if (Result<Words> words = Words::parse(assets::find("en.json"))) {
-    words_ = *std::move(words);
-  } else {
-    asset_problem_ = words.error();
-  }
   if (Result<Protocol> protocol = Protocol::parse(assets::find("protocol.json"))) {
     protocol_ = *std::move(protocol);
   } else {
@@ -48,6 +43,30 @@ void App::start(const Boot& boot) {
   now_ = platform_.now();
   logbook_ = Logbook();
   load_report_ = LoadReport();
+}
+
+void App::speak(std::string_view language, std::string_view table) {
+  coming_language_.clear();
+  if (table.empty()) {
+    language_not_here_ = true;
+    return;
+  }
+  Result<Words> words = Words::parse(table);
+  if (!words) {
+    asset_problem_ = words.error();
+    return;
+  }
+  language_not_here_ = false;
+  words_ = *std::move(words);
+  if (!language_.empty() && language_ != language) set_setting("language", language);
+  language_ = language;
+}
+
+void App::choose_language(std::string_view language) {
+  if (language == language_ || !coming_language_.empty()) return;
+  coming_language_ = language;
+  language_not_here_ = false;
+  platform_.fetch_words(language);
 }
 
 void App::load_lines(std::string_view lines) {

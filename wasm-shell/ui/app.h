@@ -54,6 +54,9 @@ class App {
   ~App();
 
   // --- from the platform -------------------------------------------------------------------------------------
+  // A language table, before start() and whenever the person chose another; an empty one could not be had, and
+  // the present one stays.
+  void speak(std::string_view language, std::string_view table);
   void start(const Boot& boot);
   void load_lines(std::string_view lines);  // any number of times before ready()
   void ready();
@@ -126,6 +129,12 @@ class App {
   // screen.
   void frame_bars(Ui& ui, std::string_view title);
 
+  const std::string& language() const { return language_; }
+  // Answered by speak(); until then the language is coming.
+  void choose_language(std::string_view language);
+  const std::string& coming_language() const { return coming_language_; }
+  bool language_not_here() const { return language_not_here_; }
+
   std::string setting(std::string_view key, std::string_view otherwise = {}) const;
   void set_setting(std::string_view key, std::string_view value);
   // What was given to the calculators, by their name and the pond they were opened at.
@@ -149,6 +158,8 @@ class App {
   std::vector<Product> products_;
   std::optional<Problem> asset_problem_;
 
+  std::string language_, coming_language_;
+  bool language_not_here_ = false;
   Boot boot_;
   bool is_ready_ = false;
   Logbook logbook_;

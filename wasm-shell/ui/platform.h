@@ -55,6 +55,8 @@ class Platform {
   virtual void announce(std::string_view text, bool urgent) = 0;
   virtual void vibrate(int milliseconds) = 0;
   virtual std::string random_hex(int digits) = 0;
+  // The table of this language: App::speak, with an empty table when it cannot be had.
+  virtual void fetch_words(std::string_view language) = 0;
   // Small settings of this device (theme, text size), kept outside the logbook.
   virtual void remember(std::string_view key, std::string_view value) = 0;
   // Starts again on another store ("own", "demo"); `fresh` empties it first, which only the demo allows.

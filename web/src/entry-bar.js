@@ -6,7 +6,7 @@
  * finds by itself, from the mirror's rectangles, that a text field was tapped.
  */
 import {isDisabled} from './mirror.js';
-import {words} from './words.js';
+import {say} from './words.js';
 
 /** A finger that moved further than this was scrolling. */
 const kDragPx = 16;
@@ -32,8 +32,8 @@ export class EntryBar {
     /** @type {Element | null} */
     this.focusBefore = null;
     const [cancel, ok] = /** @type {NodeListOf<HTMLButtonElement>} */ (bar.querySelectorAll('button'));
-    cancel.textContent = words.cancel;
-    ok.textContent = words.ok;
+    this.keys = {cancel, ok};
+    this.nameKeys();
     cancel.addEventListener('click', () => this.close());
     bar.addEventListener('submit', (event) => {
       event.preventDefault();
@@ -50,6 +50,12 @@ export class EntryBar {
     const keepAboveKeyboard = () => this.dock();
     visualViewport?.addEventListener('resize', keepAboveKeyboard);
     visualViewport?.addEventListener('scroll', keepAboveKeyboard);
+  }
+
+  /** Words the keys in the page's present language. */
+  nameKeys() {
+    this.keys.cancel.textContent = say('page.cancel');
+    this.keys.ok.textContent = say('page.ok');
   }
 
   get isOpen() {

@@ -3,7 +3,7 @@
  */
 import {download} from './share.js';
 import {Store} from './store.js';
-import {words} from './words.js';
+import {say} from './words.js';
 
 /** The build's own check that this browser can run the program. */
 export function canRun() {
@@ -18,18 +18,18 @@ export function showFallback(sentence, database) {
   message.setAttribute('role', 'alert');
   const note = document.createElement('p');
   const again = document.createElement('button');
-  again.textContent = words.again;
+  again.textContent = say('page.again');
   again.addEventListener('click', () => location.reload());
   const takeOut = document.createElement('button');
-  takeOut.textContent = words.takeOut;
+  takeOut.textContent = say('page.take_out');
   takeOut.addEventListener('click', async () => {
     try {
       const parts = [];
       for await (const part of new Store(database).lines()) parts.push(part);
-      note.textContent = parts.length === 0 ? words.empty : '';
+      note.textContent = parts.length === 0 ? say('page.empty') : '';
       if (parts.length > 0) download(new File(parts, `${database}.txt`, {type: 'text/plain'}));
     } catch (error) {
-      note.textContent = words.unreadable.replace('{detail}', String(error));
+      note.textContent = say('page.unreadable').replace('{detail}', String(error));
     }
   });
   fallback.replaceChildren(message, again, takeOut, note);

@@ -9,6 +9,7 @@
  * @property {(json: string) => void} mirror
  * @property {(text: string, urgent: boolean) => void} announce
  * @property {(milliseconds: number) => void} vibrate
+ * @property {(language: string) => void} fetchWords answered by tawny_words
  * @property {(key: string, value: string) => void} remember
  * @property {(store: import('./which-store.js').StoreName, fresh: boolean) => void} switchStore starts the page again
  * @property {() => void} takeNewDeviceId starts the page again

@@ -19,7 +19,7 @@ import {watchTouches} from './touch.js';
 import {acceptUpdate, startServiceWorker} from './update.js';
 import {choose, chosenStore} from './which-store.js';
 import {clearWitness, readWitness} from './witness.js';
-import {words} from './words.js';
+import {chosenLanguage, fetchWords, say, setLanguage} from './words.js';
 
 /** @template {HTMLElement} T @param {string} id @returns {T} */
 const part = (id) => /** @type {T} */ (document.getElementById(id));
@@ -93,8 +93,8 @@ async function tellStorage(program, ask) {
   program.send('storage', persisted, usedBytes, quotaBytes);
 }
 
-/** @param {Program} program @param {Saver} saver @param {Mirror} mirror */
-function hostFor(program, saver, mirror) {
+/** @param {Program} program @param {Saver} saver @param {Mirror} mirror @param {EntryBar} entryBar */
+function hostFor(program, saver, mirror, entryBar) {
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   let alarmClock;
   const onFile = (/** @type {string} */ name, /** @type {string} */ text) => void program.send('file', name, text);
@@ -112,6 +112,14 @@ function hostFor(program, saver, mirror) {
     announce,
     vibrate(milliseconds) {
       if (navigator.userActivation?.hasBeenActive) navigator.vibrate?.(milliseconds);
+    },
+    async fetchWords(language) {
+      const table = await fetchWords(language);
+      if (table !== '') {
+        setLanguage(language);
+        entryBar.nameKeys();
+      }
+      program.send('words', language, table);
     },
     remember,
     async switchStore(other, fresh) {
@@ -140,21 +148,31 @@ function hostFor(program, saver, mirror) {
 }
 
 async function start() {
+  const language = chosenLanguage();
+  setLanguage(language);
   if (!canRun()) {
-    showFallback(words.noGraphics, store.name);
+    showFallback(say('page.no_graphics'), store.name);
     return;
   }
-  const loading = Program.load(canvas, () => showFallback(words.stopped, store.name));
+  const loading = Program.load(canvas, () => showFallback(say('page.stopped'), store.name));
   loading.catch(() => {});
+  const fetching = fetchWords(language);
   const writer = await takePen(storeName);
   const {device, witness, state} = await openStore(writer);
   let program;
   try {
     program = await loading;
   } catch {
-    showFallback(words.noProgram, store.name);
+    showFallback(say('page.no_program'), store.name);
     return;
   }
+
+  const table = await fetching;
+  if (table === '') {
+    showFallback(say('page.no_program'), store.name);
+    return;
+  }
+  program.send('words', language, table);
 
   const entryBar = new EntryBar(
     {bar: part('entry-bar'), scrim: part('scrim'), behind: part('mirror')},
@@ -171,7 +189,7 @@ async function start() {
     },
     (node) => program.send('reveal', node.id),
   );
-  hostFor(program, new Saver({store, storeName, device, witness}), mirror);
+  hostFor(program, new Saver({store, storeName, device, witness}), mirror, entryBar);
   watchTouches(() => program.send('touch_cancel'));
   openOnTap(canvas, mirror, entryBar);
   watchScreen(canvas, {

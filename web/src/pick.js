@@ -1,7 +1,7 @@
 /**
  * Files that the person hands to the app: chosen, or dropped on the page.
  */
-import {words} from './words.js';
+import {say} from './words.js';
 
 const kMaxBytes = 64 * 1024 * 1024;
 
@@ -12,7 +12,7 @@ const kMaxBytes = 64 * 1024 * 1024;
 async function read(file, onFile, announce) {
   if (!file) return;
   if (file.size > kMaxBytes) {
-    announce(words.tooLarge, true);
+    announce(say('page.too_large'), true);
     return;
   }
   onFile(file.name, await file.text());

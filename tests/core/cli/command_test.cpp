@@ -124,7 +124,7 @@ TEST(ReckonCommand, AloneItListsNamesKeysUnitsAndRanges) {
   Files files;
   const Outcome outcome = run({"reckon"}, files);
   EXPECT_EQ(outcome.exit_code, 0);
-  const Words words = *Words::parse(assets::find("en.json"));
+  const Words words = *Words::parse(assets::language("en"));
   for (const Reckoning& reckoning : reckonings()) {
     const std::size_t at = outcome.out.find("\n" + std::string(reckoning.name) + "\n");
     ASSERT_TRUE(at != std::string::npos || outcome.out.rfind(std::string(reckoning.name) + "\n", 0) == 0)

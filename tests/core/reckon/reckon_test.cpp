@@ -34,7 +34,7 @@ TEST(Reckonings, NamesAndKeysAreUnique) {
 }
 
 TEST(Reckonings, EveryKeyUnitAndNameHasWords) {
-  const Words words = *Words::parse(assets::find("en.json"));
+  const Words words = *Words::parse(assets::language("en"));
   const auto has = [&](const std::string& id) { EXPECT_TRUE(words.has(id)) << id; };
   for (const Reckoning& reckoning : reckonings()) {
     has("reckon." + std::string(reckoning.name));
@@ -54,7 +54,7 @@ TEST(Reckonings, EveryKeyUnitAndNameHasWords) {
 }
 
 TEST(Reckonings, EveryExampleIsAnsweredAsTheTableListsIt) {
-  const Words words = *Words::parse(assets::find("en.json"));
+  const Words words = *Words::parse(assets::language("en"));
   for (const Reckoning& reckoning : reckonings()) {
     const auto answer = reckon_by(reckoning, given_by(std::string(reckoning.example)));
     ASSERT_TRUE(answer) << reckoning.name << ": " << words(answer.error().message);

@@ -62,6 +62,43 @@ TEST(Words, PutIdAndValuesTogether) {
   for (const Row& row : rows) EXPECT_EQ(table(row.message), row.text) << row.what;
 }
 
+// Unicode CLDR 42, language plural rules: the sample numbers of "one" and "other" for en, es, pt and id, vi.
+TEST(Words, PluralFormsFollowTheRulesOfCldr) {
+  const struct {
+    const char* language;
+    PluralRule rule;
+    double count;
+    int decimals;
+    bool one;
+  } rows[] = {
+      {"en", PluralRule::only_one, 1, 0, true},     {"en", PluralRule::only_one, 0, 0, false},
+      {"en", PluralRule::only_one, 2, 0, false},    {"en", PluralRule::only_one, 16, 0, false},
+      {"en", PluralRule::only_one, 1.0, 1, false},  {"en", PluralRule::only_one, 1.5, 1, false},
+      {"en", PluralRule::only_one, 1.4, 0, true},  // shown as 1
+      {"es", PluralRule::any_one, 1, 0, true},      {"es", PluralRule::any_one, 1.0, 1, true},
+      {"es", PluralRule::any_one, 1.0, 3, true},    {"es", PluralRule::any_one, 0, 0, false},
+      {"es", PluralRule::any_one, 0.9, 1, false},   {"es", PluralRule::any_one, 1.1, 1, false},
+      {"es", PluralRule::any_one, 2, 0, false},     {"pt", PluralRule::below_two, 0, 0, true},
+      {"pt", PluralRule::below_two, 1, 0, true},    {"pt", PluralRule::below_two, 0.0, 1, true},
+      {"pt", PluralRule::below_two, 1.5, 1, true},  {"pt", PluralRule::below_two, 1.9, 1, true},
+      {"pt", PluralRule::below_two, 2, 0, false},   {"pt", PluralRule::below_two, 2.0, 1, false},
+      {"pt", PluralRule::below_two, 100, 0, false}, {"id", PluralRule::none, 1, 0, false},
+      {"vi", PluralRule::none, 0, 0, false},
+  };
+  for (const auto& row : rows) {
+    EXPECT_EQ(takes_one(row.rule, row.count, row.decimals), row.one)
+        << row.language << " " << row.count << " with " << row.decimals << " decimals";
+  }
+}
+
+TEST(Words, ATableNamesItsPluralRule) {
+  const Words portuguese = *Words::parse(
+      R"({"number.plural": "below_two", "bags": {"one": "{count} saco", "other": "{count} sacos"}})");
+  EXPECT_EQ(portuguese(Message("bags").with("count", bare(0))), "0 saco");
+  EXPECT_EQ(portuguese(Message("bags").with("count", bare(2))), "2 sacos");
+  EXPECT_FALSE(Words::parse(R"({"number.plural": "dual"})"));
+}
+
 TEST(Words, QuantitiesCarryTheirUnit) {
   const Words table = words();
   EXPECT_EQ(table.quantity({4.25, 1, "mg_l"}), "4.3 mg/L");

@@ -1,5 +1,6 @@
 // The office on this device: what is stored here, taking the logbook out and bringing one in, set-up, about.
 #include "ui/screens/form.h"
+#include "ui/screens/language.h"
 #include "ui/screens/parts.h"
 #include "ui/screens/screens.h"
 
@@ -249,6 +250,8 @@ class OfficeScreen : public Screen {
     if (auto chosen = ui.choice("office/theme", "", themes, app.setting("theme", "auto"))) {
       app.set_setting("theme", *chosen);
     }
+    ui.gap(16);
+    draw_language_choice(app, ui);
     ui.gap(16);
   }
 

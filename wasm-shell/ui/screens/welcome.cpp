@@ -3,6 +3,7 @@
 #include "logbook/kinds.h"
 #include "protocol/windows.h"
 #include "ui/screens/form.h"
+#include "ui/screens/language.h"
 #include "ui/screens/screens.h"
 
 namespace tawny::ui {
@@ -22,6 +23,8 @@ class WelcomeScreen : public Screen {
     ui.gap(8);
     ui.heading("welcome/title", words("welcome.title"), 1);
     ui.text("welcome/what", words("welcome.what"));
+    ui.gap(8);
+    draw_language_choice(app, ui);
     ui.gap(8);
     ui.notice("welcome/install", Tone::quiet, words("welcome.install"));
     ui.gap(8);

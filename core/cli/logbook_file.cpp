@@ -16,7 +16,9 @@ Result<LogbookFile> read_logbook(const std::string& path, Outside& outside) {
 }
 
 std::string worded(const LineProblem& problem, const Words& words) {
-  return words(Message("import.line").with("line", bare(problem.line))) + " " + words(problem.message);
+  return words(Message("import.line_problem")
+                   .with("line", bare(problem.line))
+                   .with("problem", Text{words(problem.message)}));
 }
 
 }  // namespace tawny::cli

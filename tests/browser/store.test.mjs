@@ -40,7 +40,7 @@ async function helpers(page) {
     });
     globalThis.allLines = async (store) => {
       let text = '';
-      for await (const part of store.lines()) text += part;
+      for await (const {lines} of store.portions()) text += lines;
       return text.split('\n').filter(Boolean);
     };
   });

@@ -12,7 +12,8 @@ namespace tawny::ui {
 namespace {
 
 constexpr std::int64_t kRefoldAfterS = 60;
-constexpr std::int64_t kSunLineStepS = 600;  // the mark of the sun line moves a pixel or two in that time
+constexpr std::int64_t kSunLineStepS = 600;        // the mark of the sun line moves a pixel or two in that time
+constexpr std::size_t kReadPerFrame = 256 * 1024;  // bytes of a file; about 20 ms of a cheap phone
 constexpr std::string_view kDemoFarmId = "demo";
 
 constexpr std::pair<Tab, std::string_view> kTabs[] = {{Tab::rounds, "rounds"},
@@ -69,17 +70,7 @@ void App::choose_language(std::string_view language) {
   platform_.fetch_words(language);
 }
 
-void App::load_lines(std::string_view lines) {
-  const LoadReport report = logbook_.load(lines);
-  const std::size_t lines_before = load_report_.lines;
-  load_report_.lines += report.lines;
-  load_report_.added += report.added;
-  load_report_.already_there += report.already_there;
-  for (LineProblem problem : report.problems) {
-    problem.line += lines_before;
-    load_report_.problems.push_back(std::move(problem));
-  }
-}
+void App::load_lines(std::string_view lines) { add_report(load_report_, logbook_.load(lines)); }
 
 void App::ready() {
   now_ = platform_.now();
@@ -238,21 +229,14 @@ Draft App::take_back(const EntryId& id, std::string_view reason) const {
   return draft;
 }
 
-LoadReport App::preview(std::string_view text) const {
-  Logbook copy = logbook_;
-  return copy.load(text);
-}
-
-void App::bring_in(std::string_view text, std::function<void()> then) {
+void App::bring_in(std::function<void()> then) {
   // Bringing entries in is allowed under the alarm: it is the way back from a lost store.
-  if (under_way_ || !boot_.writer || boot_.store_state != SaveOutcome::saved) return;
-  Logbook grown = logbook_;
-  grown.load(text);
+  if (!incoming_ || !incoming_->is_read() || under_way_) return;
+  if (!boot_.writer || boot_.store_state != SaveOutcome::saved) return;
   UnderWay act;
   act.then = std::move(then);
-  for (const Entry* entry : grown.all()) {
-    if (logbook_.find(to_reference(entry->id)) == nullptr) act.entries.push_back(*entry);
-  }
+  act.entries = incoming_->added_to(logbook_);
+  incoming_.reset();
   if (act.entries.empty()) {
     if (act.then) act.then();
     return;
@@ -264,9 +248,7 @@ void App::bring_in(std::string_view text, std::function<void()> then) {
 // --- news from the platform
 // --------------------------------------------------------------------------------------
 
-void App::on_file(std::string_view name, std::string_view text) {
-  picked_file_ = std::make_pair(std::string(name), std::string(text));
-}
+void App::on_file(std::string_view name, std::string_view text) { incoming_.emplace(name, text, logbook_); }
 void App::on_position(double latitude_deg, double longitude_deg) {
   position_ = std::make_pair(latitude_deg, longitude_deg);
 }
@@ -396,6 +378,7 @@ void App::frame(float width, float height, const Insets& insets, const Ui::Fonts
   closed_.clear();
   now_ = platform_.now();
   if (is_ready_ && now_.unix_s - folded_at_.unix_s >= kRefoldAfterS) fold();
+  if (incoming_) incoming_->step(kReadPerFrame);
   words_.set_clock(farm_.place.offset, now_);
   choose_theme();
   ui_.begin_frame(width, height, insets, fonts, theme_, words_);
@@ -413,7 +396,10 @@ void App::frame(float width, float height, const Insets& insets, const Ui::Fonts
   }
 }
 
-int App::frames_wanted() const { return ui_.frames_wanted(); }
+int App::frames_wanted() const {
+  const bool reading = incoming_ && !incoming_->is_read();
+  return std::max(ui_.frames_wanted(), reading ? 1 : 0);
+}
 
 std::optional<Instant> App::wake_at() const {
   if (!rounds_) return std::nullopt;

@@ -18,6 +18,7 @@
 #include "farm/farm.h"
 #include "farm/rounds.h"
 #include "logbook/logbook.h"
+#include "ui/incoming.h"
 #include "ui/platform.h"
 #include "ui/screens/reckon_typed.h"
 #include "ui/widgets.h"
@@ -109,10 +110,11 @@ class App {
   void clear_news() { news_ = SaveNews{}; }
   // A draft that takes back `id`.
   Draft take_back(const EntryId& id, std::string_view reason) const;
-  // Foreign lines (a picked file): what they would add, then adding them. Lines of another farm are refused.
-  LoadReport preview(std::string_view text) const;
-  void bring_in(std::string_view text, std::function<void()> then);
-  std::optional<std::pair<std::string, std::string>>& picked_file() { return picked_file_; }
+  // A file that was picked or dropped: read over some frames, then brought in or dropped; null when there is
+  // none. Lines of another farm are refused.
+  const Incoming* incoming() const { return incoming_ ? &*incoming_ : nullptr; }
+  void bring_in(std::function<void()> then);
+  void drop_incoming() { incoming_.reset(); }
   std::optional<std::pair<double, double>>& position() { return position_; }
 
   void open(std::unique_ptr<Screen> screen);
@@ -190,7 +192,7 @@ class App {
   std::vector<std::unique_ptr<Screen>> stack_;
   std::vector<std::unique_ptr<Screen>> closed_;  // kept until the frame is over: a screen may close itself
   Tab tab_ = Tab::rounds;
-  std::optional<std::pair<std::string, std::string>> picked_file_;
+  std::optional<Incoming> incoming_;
   std::optional<std::pair<double, double>> position_;
   std::map<std::string, ReckonTyped> calculators_;
   std::string last_mirror_;

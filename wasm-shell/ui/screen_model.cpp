@@ -57,6 +57,8 @@ std::string_view name_of(NodeRole role) {
       return "alert";
     case NodeRole::image:
       return "image";
+    case NodeRole::progress:
+      return "progressbar";
     case NodeRole::button:
       return "button";
     case NodeRole::tab:

@@ -18,7 +18,20 @@ struct Rect {
   bool operator==(const Rect&) const = default;
 };
 
-enum class NodeRole { heading, text, status, alert, image, button, tab, radio, checkbox, textfield, listitem };
+enum class NodeRole {
+  heading,
+  text,
+  status,
+  alert,
+  image,
+  progress,
+  button,
+  tab,
+  radio,
+  checkbox,
+  textfield,
+  listitem
+};
 std::string_view name_of(NodeRole role);
 
 struct Node {

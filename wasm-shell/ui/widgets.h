@@ -96,6 +96,8 @@ class Ui {
   void notice(std::string_view id, Tone tone, std::string_view text);
   // One of several things to mind, behind a dot.
   void point(std::string_view id, std::string_view text);
+  // How far something long is, 0..1, as a bar under its label.
+  void progress(std::string_view id, std::string_view label, double share);
   // An ordered step with a drawn number.
   void step(std::string_view id, int number, std::string_view text, bool done);
 

@@ -1,5 +1,6 @@
 // Flow, and everything that only says something.
 #include <algorithm>
+#include <cmath>
 
 #include "ui/widget_parts.h"
 
@@ -7,6 +8,7 @@ namespace tawny::ui {
 namespace {
 
 constexpr float kNoticePadding = 14;
+constexpr float kProgressBar = 16;
 constexpr float kTwoColumnsFrom = 736;
 
 void open_cell(UiState& state, Cells& cells) {
@@ -209,6 +211,21 @@ void Ui::point(std::string_view id, std::string_view text) {
   state.draw->AddCircleFilled(ImVec2(where.x + 6, where.y + face.size / 2), 3.5f, state.theme->warn);
   paint_lines(state, face, lines, where.x + kIndent, where.y, where.w - kIndent, state.theme->ink);
   put_node(state, id, NodeRole::text, text, {where.x, where.y, kIndent + lines.width, where.h});
+}
+
+void Ui::progress(std::string_view id, std::string_view label, double share) {
+  State& state = *state_;
+  const double done = std::clamp(share, 0.0, 1.0);
+  const std::string percent = state.words->quantity(Quantity{std::floor(100 * done), 0, "percent"});
+  const Face face = face_of(state, TextSize::body);
+  const Lines lines = break_lines(face, std::string(label) + " " + percent, state.flow.width);
+  const Rect where = take(state, lines.height + kTextGap + kProgressBar, kControlGap);
+  paint_lines(state, face, lines, where.x, where.y, where.w, state.theme->ink);
+  const Rect bar{where.x, where.y + lines.height + kTextGap, where.w, kProgressBar};
+  paint_ground(state, bar, state.theme->sunk);
+  paint_outline(state, bar, state.theme->quiet_ink, 1);
+  paint_ground(state, {bar.x, bar.y, bar.w * static_cast<float>(done), bar.h}, state.theme->act);
+  put_node(state, id, NodeRole::progress, label, where, percent);
 }
 
 void Ui::notice(std::string_view id, Tone tone, std::string_view text) {

@@ -25,7 +25,7 @@ export function showFallback(sentence, database) {
   takeOut.addEventListener('click', async () => {
     try {
       const parts = [];
-      for await (const part of new Store(database).lines()) parts.push(part);
+      for await (const {lines} of new Store(database).portions()) parts.push(lines);
       note.textContent = parts.length === 0 ? say('page.empty') : '';
       if (parts.length > 0) download(new File(parts, `${database}.txt`, {type: 'text/plain'}));
     } catch (error) {

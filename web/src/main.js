@@ -14,6 +14,7 @@ import {Saver, parseEntries} from './saver.js';
 import {watchScreen} from './screen.js';
 import {allSettings, remember, writeLocal} from './settings.js';
 import {shareFile} from './share.js';
+import {Splash} from './splash.js';
 import {answerOf, Store} from './store.js';
 import {watchTouches} from './touch.js';
 import {acceptUpdate, startServiceWorker} from './update.js';
@@ -55,9 +56,15 @@ async function openStore(writer) {
   return {device: String(device), witness, state};
 }
 
-/** @param {Program} program */
-async function giveLines(program) {
-  for await (const lines of store.lines()) program.send('lines', lines);
+/** @param {Program} program @param {(share: number) => void} [onShare] how much of the store is read */
+async function giveLines(program, onShare) {
+  const all = onShare ? await store.count() : 0;
+  let read = 0;
+  for await (const {lines, count} of store.portions()) {
+    program.send('lines', lines);
+    read += count;
+    if (all > count) onShare?.(read / all);
+  }
   program.send('ready');
 }
 
@@ -150,11 +157,16 @@ function hostFor(program, saver, mirror, entryBar) {
 async function start() {
   const language = chosenLanguage();
   setLanguage(language);
+  const splash = new Splash();
+  const giveUp = (/** @type {string} */ sentence) => {
+    splash.end();
+    showFallback(sentence, store.name);
+  };
   if (!canRun()) {
-    showFallback(say('page.no_graphics'), store.name);
+    giveUp(say('page.no_graphics'));
     return;
   }
-  const loading = Program.load(canvas, () => showFallback(say('page.stopped'), store.name));
+  const loading = Program.load(canvas, () => giveUp(say('page.stopped')));
   loading.catch(() => {});
   const fetching = fetchWords(language);
   const writer = await takePen(storeName);
@@ -163,13 +175,13 @@ async function start() {
   try {
     program = await loading;
   } catch {
-    showFallback(say('page.no_program'), store.name);
+    giveUp(say('page.no_program'));
     return;
   }
 
   const table = await fetching;
   if (table === '') {
-    showFallback(say('page.no_program'), store.name);
+    giveUp(say('page.no_program'));
     return;
   }
   program.send('words', language, table);
@@ -216,12 +228,12 @@ async function start() {
     );
   boot(state);
   try {
-    await giveLines(program);
+    await giveLines(program, (share) => splash.reading(share));
   } catch (error) {
     boot(answerOf(error));
     program.send('ready');
   }
-  part('splash').remove();
+  splash.end();
 
   if (!writer) {
     watchPen(storeName, () => location.reload());

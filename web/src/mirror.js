@@ -186,6 +186,13 @@ export class Mirror {
     if (role === 'tab' || role === 'radio' || role === 'checkbox' || role === 'listitem' || role === 'alert') {
       setAttribute(element, 'role', role);
     }
+    if (role === 'progressbar') {
+      setAttribute(element, 'role', role);
+      setAttribute(element, 'aria-label', name);
+      setAttribute(element, 'aria-valuemin', '0');
+      setAttribute(element, 'aria-valuemax', '100');
+      setAttribute(element, 'aria-valuenow', String(parseInt(value, 10) || 0));
+    }
     if (role === 'textfield') {
       setAttribute(element, 'aria-haspopup', 'dialog');
       setAttribute(element, 'aria-description', node.hint ?? null);

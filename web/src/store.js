@@ -74,8 +74,16 @@ export class Store {
     }
   }
 
-  /** All lines in order of device and number, in portions. @returns {AsyncGenerator<string>} */
-  async *lines() {
+  /** How many entries there are. @returns {Promise<number>} */
+  count() {
+    return this.withOneRetry(async () => (await this.database()).count('entries'));
+  }
+
+  /**
+   * All lines in order of device and number, in portions of `count` lines.
+   * @returns {AsyncGenerator<{lines: string, count: number}>}
+   */
+  async *portions() {
     /** @type {IDBKeyRange | null} */
     let after = null;
     for (;;) {
@@ -85,7 +93,7 @@ export class Store {
         (await this.database()).getAll('entries', range, kReadAtOnce),
       );
       if (entries.length === 0) return;
-      yield entries.map((entry) => entry.line + '\n').join('');
+      yield {lines: entries.map((entry) => entry.line + '\n').join(''), count: entries.length};
       const last = entries[entries.length - 1];
       after = IDBKeyRange.lowerBound([last.device, last.number, last.hash], true);
     }

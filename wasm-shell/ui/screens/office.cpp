@@ -1,4 +1,5 @@
 // The office on this device: what is stored here, taking the logbook out and bringing one in, set-up, about.
+#include "ui/screens/bring_in.h"
 #include "ui/screens/form.h"
 #include "ui/screens/language.h"
 #include "ui/screens/parts.h"
@@ -162,51 +163,16 @@ class OfficeScreen : public Screen {
                                 app.logbook().to_lines());
     }
     if (bring_in) {
-      preview_.reset();
+      brought_in_.reset();
       app.platform().pick_file();
     }
-    if (app.picked_file()) {
-      if (!preview_) preview_ = app.preview(app.picked_file()->second);
-      ui.gap(8);
-      draw_preview(app, ui);
-    } else if (app.news().state == SaveNews::State::saved && brought_in_) {
+    if (app.incoming() != nullptr) brought_in_ = app.incoming()->report().added;
+    draw_incoming(app, ui);
+    const bool is_done = app.incoming() == nullptr && app.news().state == SaveNews::State::saved;
+    if (is_done && brought_in_) {
       ui.notice("office/in/done", Tone::open, words(Message("import.done").with("count", bare(*brought_in_))));
     }
     ui.gap(16);
-  }
-
-  void draw_preview(App& app, Ui& ui) {
-    const Words& words = ui.words();
-    ui.begin_card("office/in/card");
-    ui.text("office/in/file", app.picked_file()->first, TextSize::body, Tone::ink, true);
-    ui.text("office/in/new", words(Message("import.new").with("count", bare(preview_->added))));
-    ui.text("office/in/known", words(Message("import.known").with("count", bare(preview_->already_there))));
-    int shown = 0;
-    for (const LineProblem& problem : preview_->problems) {
-      if (++shown > 3) break;
-      ui.notice("office/in/problem/" + std::to_string(shown), Tone::warn,
-                words(Message("import.line").with("line", bare(problem.line))) + " " + words(problem.message));
-    }
-    if (preview_->problems.size() > 3) {
-      ui.text("office/in/more",
-              words(Message("import.problems").with("count", bare(preview_->problems.size()))));
-    }
-    const bool saving = app.news().state == SaveNews::State::saving;
-    ui.begin_cells(2);
-    const bool dropped = ui.button("office/in/drop", words("import.drop"), ButtonKind::quiet, !saving);
-    ui.next_cell();
-    const bool accepted = ui.button("office/in/accept", words(saving ? "save.saving" : "import.accept"),
-                                    ButtonKind::primary, preview_->added > 0 && !saving);
-    ui.end_cells();
-    ui.end_card();
-    if (accepted) {
-      brought_in_ = preview_->added;
-      app.bring_in(app.picked_file()->second, {});
-    }
-    if (dropped || accepted) {
-      app.picked_file().reset();
-      preview_.reset();
-    }
   }
 
   static void draw_set_up(App& app, Ui& ui) {
@@ -278,7 +244,6 @@ class OfficeScreen : public Screen {
     ui.end_card();
   }
 
-  std::optional<LoadReport> preview_;
   std::optional<std::size_t> brought_in_;
 };
 

@@ -2,6 +2,7 @@
 // phone.
 #include "logbook/kinds.h"
 #include "protocol/windows.h"
+#include "ui/screens/bring_in.h"
 #include "ui/screens/form.h"
 #include "ui/screens/language.h"
 #include "ui/screens/screens.h"
@@ -46,30 +47,9 @@ class WelcomeScreen : public Screen {
     ui.gap(16);
     if (ui.button("welcome/join", words("welcome.join"), ButtonKind::secondary)) app.platform().pick_file();
     ui.text("welcome/join/about", words("welcome.join.about"), TextSize::body, Tone::quiet);
-    draw_picked_file(app, ui);
+    draw_incoming(app, ui, [&app] { app.show_first_screen(); });
     ui.gap(16);
     ui.end_content();
-  }
-
- private:
-  static void draw_picked_file(App& app, Ui& ui) {
-    if (!app.picked_file()) return;
-    const Words& words = ui.words();
-    const LoadReport report = app.preview(app.picked_file()->second);
-    ui.gap(8);
-    ui.begin_card("join/card");
-    ui.text("join/file", app.picked_file()->first, TextSize::body, Tone::ink, true);
-    ui.text("join/new", words(Message("import.new").with("count", bare(report.added))));
-    if (!report.problems.empty()) {
-      ui.notice("join/problems", Tone::warn,
-                words(Message("import.problems").with("count", bare(report.problems.size()))));
-    }
-    if (report.added > 0 && ui.button("join/accept", words("import.accept"), ButtonKind::primary)) {
-      const std::string text = app.picked_file()->second;
-      app.picked_file().reset();
-      app.bring_in(text, [&app] { app.show_first_screen(); });
-    }
-    ui.end_card();
   }
 };
 

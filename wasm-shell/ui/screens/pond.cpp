@@ -65,7 +65,7 @@ class PondScreen : public Screen {
   }
 
  private:
-  static void draw_stage(App&, Ui& ui, const FarmPond& pond) {
+  void draw_stage(App& app, Ui& ui, const FarmPond& pond) const {
     const Words& words = ui.words();
     if (!pond.state.in_cycle) {
       ui.heading("pond/stage", words("pond.no_cycle"));
@@ -85,6 +85,10 @@ class PondScreen : public Screen {
             TextSize::body, Tone::quiet);
     const std::string about = "stage." + std::string(name_of(pond.state.stage)) + ".about";
     if (words.has(about)) ui.text("pond/stage_about", words(about));
+    ui.gap();
+    if (ui.button("pond/guide", words("guide.open"), ButtonKind::secondary, true, "guide")) {
+      app.open(make_guide_screen(pond_));
+    }
   }
 
   void draw_questions(App& app, Ui& ui, const FarmPond& pond) const {

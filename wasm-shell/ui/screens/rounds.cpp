@@ -3,6 +3,7 @@
 #include <initializer_list>
 #include <utility>
 
+#include "ui/screens/due.h"
 #include "ui/screens/parts.h"
 #include "ui/screens/save_flow.h"
 #include "ui/screens/screens.h"
@@ -13,44 +14,6 @@ namespace {
 constexpr float kIcon = 32, kColumnGap = 24;
 constexpr float kTile = 136, kLongTile = 220;  // least widths
 constexpr float kShortScreen = 700, kSunLineLeast = 144;
-
-void open_item(App& app, const DueItem& item) {
-  switch (item.act) {
-    case Act::dose:
-      app.open(make_dose_walk_screen(item.pond));
-      return;
-    case Act::sign_release:
-    case Act::decide_gate:
-      app.open(make_gate_screen(item.pond));
-      return;
-    default:
-      app.open(make_entry_screen(item.act, item.pond, item.detail));
-      return;
-  }
-}
-
-std::string act_line(const Words& words, const DueItem& item) {
-  const std::string act = act_word(words, item.act);
-  if (item.detail.empty()) return act;
-  return words(Message("entry.act_detail").with("act", Text{act}).with("detail", Text{item.detail}));
-}
-
-// "until 07:10", "15:10 to 17:20", "today": only a window is worth a time.
-std::string time_line(const Words& words, const DueItem& item) {
-  switch (item.state) {
-    case DueState::now:
-      return item.window ? words(Message("rounds.until").with("until", item.until)) : words("rounds.today");
-    case DueState::later:
-      return words(Message("rounds.from").with("from", item.from).with("until", item.until));
-    case DueState::overdue:
-      return words("rounds.overdue");
-    case DueState::missed:
-      return words(Message("rounds.missed_at").with("until", item.until));
-    case DueState::done:
-      break;
-  }
-  return words("rounds.done");
-}
 
 std::string control_id(const DueItem& item) {
   std::string id = "due/" + item.pond + "/" + std::string(name_of(item.act));
@@ -230,10 +193,10 @@ class RoundsScreen : public Screen {
     } else {
       ui.text(id + "/act", act_word(words, first.act), TextSize::lead, Tone::ink, true);
     }
-    ui.status(id + "/time", status_of(first.state), time_line(words, first), why);
+    ui.status(id + "/time", status_of(first.state), due_time(words, first), why);
     ui.end_beside();
     if (single) {
-      if (ui.end_card()) open_item(app, first);
+      if (ui.end_card()) open_due(app, first);
       return;
     }
     ui.gap();
@@ -248,7 +211,7 @@ class RoundsScreen : public Screen {
   }
 
   static std::string name_of_control(const App& app, const Words& words, const DueItem& item) {
-    return pond_name(app, item.pond) + ", " + act_line(words, item) + ", " + time_line(words, item);
+    return pond_name(app, item.pond) + ", " + due_act(words, item) + ", " + due_time(words, item);
   }
   static std::string place_of(const App& app, const DueItem& item) {
     const std::string pond = pond_name(app, item.pond);
@@ -264,7 +227,7 @@ class RoundsScreen : public Screen {
       if (!first) ui.next_cell();
       first = false;
       if (ui.tile(control_id(*item), place_of(app, *item), name_of_control(app, ui.words(), *item))) {
-        open_item(app, *item);
+        open_due(app, *item);
       }
     }
     ui.end_cells();
@@ -280,7 +243,7 @@ class RoundsScreen : public Screen {
     row.name = name;
     row.remark = why;
     row.large = true;
-    if (ui.row(control_id(item), row)) open_item(app, item);
+    if (ui.row(control_id(item), row)) open_due(app, item);
   }
 
   // What is done is one line with its value: who wants more finds it in the logbook.
@@ -297,8 +260,8 @@ class RoundsScreen : public Screen {
       const Entry* entry = item.done_by ? app.logbook().find(to_reference(*item.done_by)) : nullptr;
       const std::string title = words(Message("rounds.done_line")
                                           .with("pond", Text{pond_name(app, item.pond)})
-                                          .with("act", Text{act_line(words, item)}));
-      std::string value, name = pond_name(app, item.pond) + ", " + act_line(words, item);
+                                          .with("act", Text{due_act(words, item)}));
+      std::string value, name = pond_name(app, item.pond) + ", " + due_act(words, item);
       if (entry != nullptr) {
         const std::string brief = brief_of(words, *entry);
         value = words.clock(entry->observed) + " \u00b7 " + brief;
@@ -326,7 +289,7 @@ class RoundsScreen : public Screen {
     }
     if (next != nullptr) {
       ui.text("rounds/next", words(Message("rounds.next")
-                                       .with("act", Text{act_line(words, *next)})
+                                       .with("act", Text{due_act(words, *next)})
                                        .with("pond", Text{pond_name(app, next->pond)})
                                        .with("from", next->from)));
       return;

@@ -23,6 +23,8 @@ std::unique_ptr<Screen> make_pond_screen(const std::string& pond);
 // the entry that is being corrected, whose values are filled in.
 std::unique_ptr<Screen> make_entry_screen(Act act, const std::string& pond, const std::string& detail = {},
                                           const std::string& corrects = {});
+// What to do now at the pond's stage, why, what opens its gate, and what would be a mistake.
+std::unique_ptr<Screen> make_guide_screen(const std::string& pond);
 // The gate of a pond's stage: pass by hand or refuse, with a reason.
 std::unique_ptr<Screen> make_gate_screen(const std::string& pond);
 // A new dose walk at this pond: plan, checks, bins, lanes, end. Resumes an open walk of the pond.

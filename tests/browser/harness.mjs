@@ -204,6 +204,11 @@ export class Phone {
     }
   }
 
+  /** Whether a node of that id is on the screen now. @param {string} id */
+  present(id) {
+    return this.page.evaluate((node) => document.querySelector(`#mirror [data-node=${JSON.stringify(node)}]`) !== null, id);
+  }
+
   /** Waits for it to be gone. @param {string} role @param {string} name */
   waitUntilGone(role, name) {
     return this.waitFor(role, name, 'detached');

@@ -1,25 +1,12 @@
 /**
- * Every area on the screens it has to fit: a small and a common phone, a phone on its side, a laptop.
+ * Every screen on the displays it has to fit: a small and a common phone, a phone on its side, a laptop.
  */
 import assert from 'node:assert/strict';
 import {after, before, describe, test} from 'node:test';
 import {serve} from '../../web/serve.mjs';
 import {Phone, distFolder} from './harness.mjs';
+import {visitAll} from './ways.mjs';
 
-const areas = ['Rounds', 'Ponds', 'Dose bin', 'Logbook', 'Office'];
-/** Screens one step further in, by what is touched on the way. */
-const further = {
-  'a pond': ['tab/tab/ponds', 'pond/p5'],
-  'the list of acts': ['tab/tab/ponds', 'pond/p5', 'pond/enter'],
-  'the entry of oxygen': ['tab/tab/ponds', 'pond/p5', 'pond/enter', 'act/water_reading'],
-  'the entry of Secchi': ['tab/tab/ponds', 'pond/p5', 'pond/enter', 'act/secchi_reading'],
-  'the entry of colour': ['tab/tab/ponds', 'pond/p5', 'pond/enter', 'act/water_colour'],
-  'the set-up of a pond': ['tab/tab/office', 'office/pond'],
-  'the bin': ['tab/tab/office', 'office/bin'],
-  'the calculators': ['tab/tab/office', 'office/reckon'],
-  'the calculator of a dose': ['tab/tab/office', 'office/reckon', 'reckon/open/dose', 'reckon/more'],
-  'the calculator of a day': ['tab/tab/office', 'office/reckon', 'reckon/open/sun'],
-};
 const controls = new Set(['button', 'tab', 'radio', 'checkbox', 'textfield']);
 /** A finger needs this much, in CSS px. */
 const kLeast = 48;
@@ -54,17 +41,7 @@ describe('every control lies within the width of the screen, large enough for a 
       const time = '2026-11-25T11:20:00Z';
       const phone = await Phone.start({query: '?demo', server, time, timezone: 'Etc/GMT+5', settings});
       try {
-        for (const area of areas) {
-          await phone.tap('tab', area);
-          assert.equal((await phone.look('tab', area)).state, 'selected');
-          await check(phone, area, width);
-        }
-        for (const [where, way] of Object.entries(further)) {
-          for (const step of way) await phone.activate(step);
-          await check(phone, where, width);
-          // Only the tabs lead out of a screen further in, and they stand at the root.
-          while (await phone.look('button', 'Back')) await phone.activate('back');
-        }
+        await visitAll(phone, (where) => check(phone, where, width));
         assert.deepEqual(phone.errors, []);
       } finally {
         await phone.end();

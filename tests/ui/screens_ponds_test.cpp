@@ -84,6 +84,25 @@ TEST_F(PondScreens, AGateIsPassedByHandOnlyWithAReason) {
   ASSERT_FALSE(state.gates.empty());
   EXPECT_TRUE(state.gates.back().by_hand);
   EXPECT_EQ(state.gates.back().reason, "Looked at it myself");
+  EXPECT_NE(bench.platform.announced.find("Gate open: Lower Reed"), std::string::npos)
+      << bench.platform.announced;
+}
+
+TEST_F(PondScreens, AGateThatIsTakenBackIsSaid) {
+  Draft pass;
+  pass.kind = kind::kGatePassed;
+  pass.pond = "p2";
+  pass.values = {{"stage", static_cast<double>(bench.app->farm().pond("p2")->state.stage)},
+                 {"reason", std::string("Looked at it myself")}};
+  bench.app->put({pass});
+  bench.answer(SaveOutcome::saved);
+  ASSERT_EQ(bench.app->news().gates.size(), 1U);
+  EXPECT_EQ(bench.app->news().gates[0].id, "gate.opened");
+  const EntryId passed = bench.app->news().ids.front();
+  bench.app->put({bench.app->take_back(passed, "")});
+  bench.answer(SaveOutcome::saved);
+  ASSERT_EQ(bench.app->news().gates.size(), 1U);
+  EXPECT_EQ(bench.app->news().gates[0].id, "gate.went_back");
 }
 
 TEST_F(PondScreens, EveryTextOfTheseScreensIsWorded) {

@@ -106,6 +106,14 @@ void App::fold() {
   folded_at_ = now_;
 }
 
+std::map<std::string, Stage> App::stages() const {
+  std::map<std::string, Stage> stages;
+  for (const FarmPond& pond : farm_.ponds) {
+    if (pond.state.in_cycle && !pond.state.finished) stages[pond.history.pond.id] = pond.state.stage;
+  }
+  return stages;
+}
+
 void App::seed_demo() {
   Result<std::vector<Draft>> drafts = demo_drafts(assets::find("demo-farm.json"), protocol_, now_);
   if (!drafts) {
@@ -212,9 +220,19 @@ void App::on_saved(int ticket, SaveOutcome outcome, std::string_view detail) {
     logbook_.add(std::move(entry));
   }
   if (boot_.witness && alarm_) alarm_ = compare_with_witness(logbook_, *boot_.witness);
+  const std::map<std::string, Stage> before = stages();
   fold();
+  std::string said = words_(Message("save.saved").with("time", news_.at));
+  for (const auto& [pond, stage] : stages()) {
+    const auto was = before.find(pond);
+    if (was == before.end() || was->second == stage) continue;
+    news_.gates.push_back(Message(stage > was->second ? "gate.opened" : "gate.went_back")
+                              .with("pond", Text{farm_.pond(pond)->history.pond.name})
+                              .with("stage", Word{"stage." + std::string(name_of(stage))}));
+    said += ". " + words_(news_.gates.back());
+  }
   platform_.vibrate(30);
-  platform_.announce(words_(Message("save.saved").with("time", news_.at)), false);
+  platform_.announce(said, false);
   if (done.then) done.then();
 }
 

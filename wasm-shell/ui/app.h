@@ -46,6 +46,7 @@ struct SaveNews {
   SaveOutcome outcome = SaveOutcome::saved;
   std::string detail;
   std::optional<Problem> problem;  // the entry could not even be written down
+  std::vector<Message> gates;      // of each pond that stands at another stage since
 };
 
 class App {
@@ -145,6 +146,7 @@ class App {
 
  private:
   void fold();
+  std::map<std::string, Stage> stages() const;  // of the ponds in a cycle
   void refuse_act(const Problem& problem);
   void choose_theme();
   void draw_broken_assets();

@@ -210,7 +210,7 @@ void Ui::point(std::string_view id, std::string_view text) {
   const Rect where = take(state, lines.height, 6);
   state.draw->AddCircleFilled(ImVec2(where.x + 6, where.y + face.size / 2), 3.5f, state.theme->warn);
   paint_lines(state, face, lines, where.x + kIndent, where.y, where.w - kIndent, state.theme->ink);
-  put_node(state, id, NodeRole::text, text, {where.x, where.y, kIndent + lines.width, where.h});
+  put_node(state, id, NodeRole::listitem, text, {where.x, where.y, kIndent + lines.width, where.h});
 }
 
 void Ui::progress(std::string_view id, std::string_view label, double share) {

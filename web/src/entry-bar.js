@@ -15,7 +15,7 @@ const kDragPx = 16;
 
 export class EntryBar {
   /**
-   * @param {{bar: HTMLFormElement, scrim: HTMLElement, behind: HTMLElement}} parts `behind` is out of reach meanwhile
+   * @param {{bar: HTMLElement, scrim: HTMLElement, behind: HTMLElement}} parts `behind` is out of reach meanwhile
    * @param {(field: string, text: string) => void} onText
    */
   constructor({bar, scrim, behind}, onText) {

@@ -5,6 +5,7 @@
 import {EntryBar, openOnTap} from './entry-bar.js';
 import {canRun, showFallback} from './fallback.js';
 import {installHost} from './host.js';
+import {watchKeyboard} from './keyboard.js';
 import {Mirror} from './mirror.js';
 import {listenForGrowth, takePen, watchPen} from './pen.js';
 import {storageState} from './persistence.js';
@@ -204,6 +205,9 @@ async function start() {
   hostFor(program, new Saver({store, storeName, device, witness}), mirror, entryBar);
   watchTouches(() => program.send('touch_cancel'));
   openOnTap(canvas, mirror, entryBar);
+  watchKeyboard(mirror, (id) => {
+    if (!entryBar.isOpen) program.send('activate', id);
+  });
   watchScreen(canvas, {
     insets: (...sides) => program.send('insets', ...sides),
     context: (lost) => program.send('context', lost),

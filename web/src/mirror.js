@@ -175,7 +175,8 @@ export class Mirror {
     element.dataset.name = name;
     element.dataset.value = value;
     element.dataset.state = state;
-    const said = value ? `${name}: ${value}` : name;
+    // Of a step in a list the value is its number.
+    const said = value ? (role === 'listitem' ? `${value}. ${name}` : `${name}: ${value}`) : name;
     if (role === 'image') {
       setAttribute(element, 'role', 'img');
       setAttribute(element, 'aria-label', said);

@@ -10,6 +10,7 @@
 #include "ui/screens/findings.h"
 #include "ui/screens/form.h"
 #include "ui/screens/parts.h"
+#include "ui/screens/save_flow.h"
 #include "ui/screens/screens.h"
 
 namespace tawny::ui {
@@ -242,6 +243,7 @@ class DoseWalkScreen : public Screen {
     }
     if (app.news().state == SaveNews::State::saved) {
       ui.notice("done/saved", Tone::open, words(Message("save.saved").with("time", app.news().at)));
+      draw_gate_news(app, ui);
     }
     ui.gap(16);
     ui.end_content();

@@ -317,6 +317,7 @@ class EntryScreen : public Screen {
     ui.text("entry/saved", words(Message("save.saved").with("time", flow_.saved_at())), TextSize::title,
             Tone::open, true);
     ui.text("entry/brief", brief(words), TextSize::lead);
+    draw_gate_news(app, ui);
     ui.gap();
     form_->draw_after(place, ui);
     ui.gap(16);

@@ -75,6 +75,14 @@ void SaveFlow::draw_waiting(App& app, Ui& ui) {
   if (draw_failure(app, ui)) reset();
 }
 
+void draw_gate_news(App& app, Ui& ui) {
+  int number = 0;
+  for (const Message& gate : app.news().gates) {
+    ui.gap();
+    ui.notice("save/gate/" + std::to_string(++number), Tone::open, ui.words()(gate));
+  }
+}
+
 bool draw_act_left_behind(App& app, Ui& ui) {
   switch (app.news().state) {
     case SaveNews::State::none:

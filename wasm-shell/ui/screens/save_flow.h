@@ -36,6 +36,9 @@ class SaveFlow {
   Instant saved_at_;
 };
 
+// Which gates the entry that was just saved has opened; nothing is drawn when it opened none.
+void draw_gate_news(App& app, Ui& ui);
+
 // An act that another screen left behind unsaved: said, with the same ways on. Nothing is drawn when there is
 // none. Gives true when one is there, so that no further entry can be saved yet.
 bool draw_act_left_behind(App& app, Ui& ui);

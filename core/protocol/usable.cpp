@@ -95,6 +95,10 @@ DayWater Usable::water(CivilDay day, Instant until) const {
   if (used[1] != nullptr) result.dawn_ph = used[1]->ph;
   if (used[2] != nullptr) result.afternoon_do_mg_l = used[2]->do_mg_l;
   if (used[3] != nullptr) result.afternoon_ph = used[3]->ph;
+  result.dawn_do = used[0];
+  result.dawn_ph_reading = used[1];
+  result.afternoon_do = used[2];
+  result.afternoon_ph_reading = used[3];
   for (const WaterReading* reading : used) {
     if (reading != nullptr) add_once(result.entries, reading->entry);
   }

@@ -44,6 +44,9 @@ struct DaySecchi {
 struct DayWater {
   CivilDay day;
   std::optional<double> dawn_do_mg_l, afternoon_do_mg_l, dawn_ph, afternoon_ph;
+  // The readings that these come from; null where there is none.
+  const WaterReading *dawn_do = nullptr, *dawn_ph_reading = nullptr;
+  const WaterReading *afternoon_do = nullptr, *afternoon_ph_reading = nullptr;
   std::vector<const Entry*> entries;
 
   std::optional<double> do_swing_mg_l() const;

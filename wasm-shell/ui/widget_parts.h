@@ -101,6 +101,12 @@ struct Ui::State {
   ImVec2 down_at;
   bool press_alive = false, press_claimed = false;
   std::string press_id;
+  // The plot under the finger that is down: a drag across it belongs to the plot, along it to the page.
+  enum class Drag { none, undecided, across, along };
+  Drag plot_drag = Drag::none;
+  std::string plot_id;
+  float plot_x = 0;  // how far its drag has been told
+  std::optional<Pinch> pinch;
   std::string activated;
   std::map<std::string, std::string, std::less<>> accepted;
 };

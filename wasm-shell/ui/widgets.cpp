@@ -49,8 +49,15 @@ void read_pointer(UiState& state) {
   if (state.down || state.lifted) {
     const float x = state.pointer.x - state.down_at.x;
     const float y = state.pointer.y - state.down_at.y;
-    if (!state.pointer_valid || std::hypot(x, y) > TouchScroll::threshold_px(state.touch))
-      state.press_alive = false;
+    const float threshold = TouchScroll::threshold_px(state.touch);
+    const bool dragged = std::hypot(x, y) > threshold;
+    if (!state.pointer_valid || dragged) state.press_alive = false;
+    if (state.plot_drag == UiState::Drag::undecided && state.pointer_valid && dragged) {
+      const bool across = std::fabs(x) > std::fabs(y);
+      state.plot_drag = across ? UiState::Drag::across : UiState::Drag::along;
+      // The threshold is swallowed, so that the plot does not jump under the finger.
+      state.plot_x = state.down_at.x + (x > 0 ? threshold : -threshold);
+    }
   }
 }
 
@@ -62,7 +69,8 @@ void step_scroll(UiState& state, UiState::Area& area) {
   input.down = state.down && state.pointer_valid;
   input.came_down = state.came_down && over;
   input.touch = state.touch;
-  input.y = state.pointer.y;
+  const bool may_scroll = state.plot_drag == UiState::Drag::none || state.plot_drag == UiState::Drag::along;
+  input.y = may_scroll ? state.pointer.y : state.down_at.y;
   input.wheel = over ? io.MouseWheel : 0;
   const float before = area.scroll.offset();
   if (area.scroll.step(input)) state.press_alive = false;
@@ -163,9 +171,12 @@ void Ui::end_frame() {
   state.activated.clear();
   state.accepted.clear();
   state.reveal.clear();
+  state.pinch.reset();
   if (!state.down) {
     state.press_claimed = false;
     state.press_id.clear();
+    state.plot_drag = State::Drag::none;
+    state.plot_id.clear();
   }
 }
 

@@ -37,6 +37,23 @@ struct Option {
   std::optional<Colour> swatch;  // optional colour sample (the water colour chart)
 };
 
+// What fingers did to a plot since the last frame: it is first moved by pan_px to the right, then spread by
+// `zoom` around centre_px (from the plot's left side).
+struct PlotTouch {
+  float pan_px = 0;
+  float zoom = 1;
+  float centre_px = 0;
+  std::optional<float> tapped_px;  // a finger came down and lifted there without dragging
+};
+
+// Two fingers on the screen, or a wheel turned with ctrl held, since the last frame.
+struct Pinch {
+  float began_x = 0, began_y = 0;  // middle of the fingers when the second came down
+  float x = 0;                     // middle of the fingers now
+  float moved_px = 0;              // of the middle, to the right
+  float zoom = 1;
+};
+
 // What one frame of drawing needs; owned by App, handed to every screen.
 class Ui {
  public:
@@ -154,6 +171,9 @@ class Ui {
   Rect begin_beside(float width, float height);
   void end_beside();
   void icon(std::string_view icon, Rect where, Colour colour);
+  // Fingers on a picture that can be moved: a drag across pans it, a drag along scrolls the page as everywhere,
+  // two fingers pinch it, a tap picks a place on it.
+  PlotTouch plot_touch(std::string_view id, Rect where);
 
   // --- for screens and App -----------------------------------------------------------------------------------
   const Theme& theme() const;
@@ -165,6 +185,7 @@ class Ui {
   void accept_text(std::string_view id, std::string_view text);
   // The mirror node of this control has the keyboard's focus: scrolls it into view.
   void reveal(std::string_view id);
+  void pinch(const Pinch& pinch);
   // More frames are wanted even without an event (a scroll gliding on, a level rising).
   int frames_wanted() const;
   void want_frames(int count);

@@ -4,7 +4,6 @@
 
 #include <optional>
 #include <string>
-#include <utility>
 #include <vector>
 
 #include "dose/lanes.h"
@@ -47,13 +46,5 @@ void draw_lanes(Ui& ui, Rect where, double length_m, double width_m, const std::
 
 // A bin filled to `share` of its height, step 1..3: water in, salt added to water, stirred clear.
 void draw_bin_step(Ui& ui, Rect where, int step, double share);
-
-// A curve over what runs from left to right, with the figures of its ends as they are worded.
-struct Curve {
-  std::vector<std::pair<double, double>> points;
-  std::string from, until;  // of what it runs over
-  std::string low, high;
-};
-void draw_curve(Ui& ui, Rect where, const Curve& curve);
 
 }  // namespace tawny::ui

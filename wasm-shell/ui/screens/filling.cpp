@@ -3,7 +3,7 @@
 #include <cmath>
 #include <utility>
 
-#include "ui/drawings/level_plot.h"
+#include "ui/drawings/plot.h"
 #include "ui/screens/filling_words.h"
 #include "ui/screens/filling_work.h"
 #include "ui/screens/parts.h"

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <iterator>
 
-#include "ui/drawings/level_plot.h"
+#include "ui/drawings/plot.h"
 #include "ui/screens/parts.h"
 
 namespace tawny::ui {
@@ -54,7 +54,7 @@ class AnswerPainter {
                  words_(plan.uncovered_from ? "filling.not_known" : "filling.not_reached"));
       ui_.text("filling/answer/why", words_(never()));
     }
-    draw_plot(plan);
+    draw_course(plan);
     draw_series(plan);
     draw_flows(plan);
     draw_screens();
@@ -85,10 +85,10 @@ class AnswerPainter {
     return std::min(plan.ended_at, answer_.start.plus_h(hours));
   }
 
-  void draw_plot(const FillingPlan& plan) {
+  void draw_course(const FillingPlan& plan) {
     const Theme& theme = ui_.theme();
     const Instant until = shown_until(plan);
-    LevelPlot plot;
+    Plot plot;
     PlotLine level{{}, theme.open, PlotStroke::strong, {}};
     double low = std::min({basis_.from_cm, basis_.target.low_cm, basis_.to_cm});
     double high = std::max({basis_.from_cm, basis_.target.high_cm, basis_.to_cm});
@@ -110,16 +110,16 @@ class AnswerPainter {
     plot.across = clock_axis(answer_.start, until, kMostClocks, words_, offset_);
     plot.up = round_axis(low, high, kMostLevels, words_, "cm");
     plot.bands.push_back(
-        {basis_.target.low_cm, basis_.target.high_cm, theme.band, words_("filling.plot.target")});
+        {basis_.target.low_cm, basis_.target.high_cm, theme.band, words_("filling.plot.target"), {}, {}});
     plot.lines.push_back({{{plot.across.low, basis_.from_cm}, {plot.across.high, basis_.from_cm}},
                           theme.quiet_ink,
                           PlotStroke::dashed,
                           words_("filling.plot.now")});
     plot.lines.push_back(std::move(level));
-    plot.marks.push_back({plot.across.low, basis_.from_cm, theme.ink, true, {}});
+    plot.marks.push_back({plot.across.low, basis_.from_cm, theme.ink, PlotShape::ring, {}});
     if (plan.reached) {
-      plot.marks.push_back({static_cast<double>(plan.ended_at.unix_s), plan.end_level_cm, theme.act, false,
-                            words_.quantity(in_whole_cm(plan.end_level_cm))});
+      plot.marks.push_back({static_cast<double>(plan.ended_at.unix_s), plan.end_level_cm, theme.act,
+                            PlotShape::dot, words_.quantity(in_whole_cm(plan.end_level_cm))});
     }
     const Message name = plan.reached ? Message("filling.plot")
                                             .with("from", in_whole_cm(basis_.from_cm))
@@ -128,7 +128,7 @@ class AnswerPainter {
                                             .with("end", plan.ended_at)
                                             .with("hours", Quantity{plan.hours, 1, "h"})
                                       : never();
-    draw_level_plot(ui_, ui_.picture("filling/plot", words_(name), kLevelPlotHeight), plot);
+    draw_plot(ui_, ui_.picture("filling/plot", words_(name), kPlotHeight), plot);
   }
 
   // The same by the clock, a row every so many minutes or hours.

@@ -222,6 +222,10 @@ class PondScreen : public Screen {
     }
     if (!any) ui.text("pond/no_readings", words("pond.no_readings"), TextSize::body, Tone::quiet);
     ui.gap();
+    if (ui.button("pond/charts", words("charts.title"), ButtonKind::secondary, true, "chart")) {
+      app.open(make_charts_screen(pond_));
+    }
+    ui.gap();
     if (ui.button("pond/reckon", words("reckon.title"), ButtonKind::secondary, true, "reckon")) {
       app.open(make_reckon_list_screen(pond_));
     }

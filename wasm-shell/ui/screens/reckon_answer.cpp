@@ -3,14 +3,14 @@
 #include <algorithm>
 #include <cmath>
 
-#include "ui/drawings/drawings.h"
+#include "ui/drawings/plot.h"
 #include "ui/screens/parts.h"
 #include "ui/screens/reckon_sheet.h"
 
 namespace tawny::ui {
 namespace {
 
-constexpr float kCurveHeight = 112;
+constexpr float kCurveHeight = 128;
 constexpr std::size_t kMostNotices = 2;
 
 std::string label_of(const Words& words, std::string_view key) {
@@ -48,24 +48,28 @@ void draw_series(Ui& ui, const Reckoning& reckoning, const std::string& id, cons
   for (std::size_t column = 1; column < series.columns.size(); ++column) {
     const std::string key(series.columns[column]);
     const std::string unit = unit_of(words, reckoning, key);
-    Curve curve;
-    for (const std::vector<double>& row : series.rows) curve.points.emplace_back(row[0], row[column]);
+    PlotPoints points;
+    for (const std::vector<double>& row : series.rows) points.emplace_back(row[0], row[column]);
     const auto by_height = [](const auto& a, const auto& b) { return a.second < b.second; };
-    const auto [lowest, highest] = std::minmax_element(curve.points.begin(), curve.points.end(), by_height);
-    curve.low = figure(words, lowest->second, unit);
-    curve.high = figure(words, highest->second, unit);
-    curve.from = figure(words, curve.points.front().first, over_unit);
-    curve.until = figure(words, curve.points.back().first, over_unit);
+    const auto [lowest, highest] = std::minmax_element(points.begin(), points.end(), by_height);
+    const std::string low = figure(words, lowest->second, unit);
+    const std::string high = figure(words, highest->second, unit);
+    const std::string from = figure(words, points.front().first, over_unit);
+    const std::string until = figure(words, points.back().first, over_unit);
     const std::string title = label_of(words, key);
     const std::string name = words(Message("reckon.curve")
                                        .with("what", Text{title})
-                                       .with("low", Text{curve.low})
-                                       .with("high", Text{curve.high})
-                                       .with("from", Text{curve.from})
-                                       .with("until", Text{curve.until}));
+                                       .with("low", Text{low})
+                                       .with("high", Text{high})
+                                       .with("from", Text{from})
+                                       .with("until", Text{until}));
     ui.gap(16);
     ui.text(id + "/" + key + "/title", title, TextSize::body, Tone::quiet);
-    draw_curve(ui, ui.picture(id + "/" + key, name, kCurveHeight), curve);
+    Plot plot;
+    plot.up = ends_axis(lowest->second, highest->second, low, high);
+    plot.across = ends_axis(points.front().first, points.back().first, from, until);
+    plot.lines.push_back({std::move(points), ui.theme().open, PlotStroke::strong, {}});
+    draw_plot(ui, ui.picture(id + "/" + key, name, kCurveHeight), plot);
   }
 }
 

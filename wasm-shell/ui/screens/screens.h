@@ -23,6 +23,8 @@ std::unique_ptr<Screen> make_pond_screen(const std::string& pond);
 // the entry that is being corrected, whose values are filled in.
 std::unique_ptr<Screen> make_entry_screen(Act act, const std::string& pond, const std::string& detail = {},
                                           const std::string& corrects = {});
+// Oxygen and pH, Secchi with the doses, and levels of the running cycle over time; or the same as a table.
+std::unique_ptr<Screen> make_charts_screen(const std::string& pond);
 // What to do now at the pond's stage, why, what opens its gate, and what would be a mistake.
 std::unique_ptr<Screen> make_guide_screen(const std::string& pond);
 // The gate of a pond's stage: pass by hand or refuse, with a reason.

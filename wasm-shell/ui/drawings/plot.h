@@ -1,0 +1,82 @@
+// A plot over time: bands, lines, bars, marks and upright lines inside two axes.
+//
+// Nothing in it knows what it shows: it draws what it is given, leaves out a label for which there is no room
+// rather than write over another, and draws what falls into one column of pixels once. Marks differ by shape,
+// not by colour alone.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "ui/drawings/plot_axis.h"
+#include "ui/drawings/plot_thin.h"
+#include "ui/widgets.h"
+
+namespace tawny::ui {
+
+inline constexpr float kPlotHeight = 256;
+
+enum class PlotStroke { strong, thin, dashed };
+struct PlotLine {
+  PlotPoints points;
+  Colour colour = 0;
+  PlotStroke stroke = PlotStroke::strong;
+  std::string label;  // beside it, where there is room
+};
+// Between two heights, from side to side or between two places across.
+struct PlotBand {
+  double low = 0, high = 0;
+  Colour colour = 0;
+  std::string label;
+  std::optional<double> from, until;
+};
+enum class PlotShape { dot, ring, diamond, cross, deeper, drop };  // deeper: a bar with an arrow down from it
+struct PlotMark {
+  double across = 0, up = 0;
+  Colour colour = 0;
+  PlotShape shape = PlotShape::dot;
+  std::string label;
+};
+// Many marks alike, in order across, without labels.
+struct PlotMarks {
+  PlotPoints points;
+  Colour colour = 0;
+  PlotShape shape = PlotShape::dot;
+};
+// Upright, from one height to the other.
+struct PlotBar {
+  double across = 0, low = 0, high = 0;
+};
+// From foot to top with its label over it; where that does not fit, the short one.
+struct PlotUpright {
+  double across = 0;
+  std::string label, short_label;
+};
+
+struct Plot {
+  PlotAxis across, up;
+  std::vector<PlotBand> bands;
+  std::vector<PlotUpright> uprights;
+  std::vector<PlotLine> lines;
+  std::vector<PlotBar> bars;
+  Colour bar_colour = 0;
+  std::vector<PlotMarks> many;
+  std::vector<PlotMark> marks;
+  std::optional<double> picked;  // a place across that the person looks at
+  std::string nothing;           // said in the middle where there is nothing to draw
+};
+// Gives the rectangle between the axes: what lies there is across.low .. across.high.
+Rect draw_plot(Ui& ui, Rect where, const Plot& plot);
+
+// What the marks and lines of a plot mean, in as many rows as it takes.
+struct PlotKey {
+  std::string word;
+  Colour colour = 0;
+  std::optional<PlotShape> shape;    // else a line, or a band
+  std::optional<PlotStroke> stroke;  // else a band
+};
+void draw_plot_keys(Ui& ui, std::string_view id, const std::vector<PlotKey>& keys);
+
+}  // namespace tawny::ui

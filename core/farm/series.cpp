@@ -11,12 +11,13 @@
 namespace tawny {
 namespace {
 
-constexpr std::size_t kLeastDaysOfTrend = 3;
+constexpr std::size_t kLeastDaysOfTrend = 3, kMostDaysOfTrend = 180;
 
 double middle(std::vector<double> values) {
-  std::sort(values.begin(), values.end());
-  const std::size_t half = values.size() / 2;
-  return values.size() % 2 == 1 ? values[half] : (values[half - 1] + values[half]) / 2;
+  const auto half = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
+  std::nth_element(values.begin(), half, values.end());
+  if (values.size() % 2 == 1) return *half;
+  return (*std::max_element(values.begin(), half) + *half) / 2;
 }
 
 SeriesReading reading_of(const Observed& observed, double value) {
@@ -216,6 +217,7 @@ std::optional<double> swing_trend_per_day(const PairedSeries& series, CivilDay f
     if (const auto swing = day.swing()) swings.emplace_back(day.day.days, *swing);
   }
   if (swings.size() < kLeastDaysOfTrend) return std::nullopt;
+  if (swings.size() > kMostDaysOfTrend) swings.erase(swings.begin(), swings.end() - kMostDaysOfTrend);
   std::vector<double> slopes;
   slopes.reserve(swings.size() * (swings.size() - 1) / 2);
   for (std::size_t i = 0; i < swings.size(); ++i) {

@@ -8,8 +8,9 @@
 //
 //   swing    afternoon minus dawn of one day, in the unit of the reading
 //   trend    of the swing, a day: median of the slopes between all pairs of days with a swing (Theil 1950, Sen
-//            1968), so that one wrong reading does not turn it; nothing under three such days. It does not say
-//            whether the change is more than chance.
+//            1968), so that one wrong reading does not turn it; nothing under three such days. Of
+//            more than 180 such days the newest 180 count. It does not say whether the change is more than
+//            chance.
 //   gap      readings that lie further apart than series.gap.*_days of the protocol are not joined by a line
 #pragma once
 

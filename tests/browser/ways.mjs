@@ -14,6 +14,8 @@ export const further = {
   'a pond': ['tab/tab/ponds', 'pond/p5'],
   'what a criterion rests on': ['tab/tab/ponds', 'pond/p5', 'criterion/hold_band.secchi'],
   'the guide of a stage': ['tab/tab/ponds', 'pond/p5', 'pond/guide'],
+  'the charts of a pond': ['tab/tab/ponds', 'pond/p5', 'pond/charts'],
+  'its charts as a table': ['tab/tab/ponds', 'pond/p5', 'pond/charts', 'charts/table'],
   'the gate': ['tab/tab/ponds', 'pond/p5', 'pond/decide'],
   'the filling plan': ['tab/tab/ponds', 'pond/p2', 'pond/filling'],
   'the dose plan': ['tab/tab/bin', 'dose/pond/p3'],

@@ -204,6 +204,18 @@ TEST_F(Charts, ATapTellsTheNearestDayWithTimeAndWho) {
   EXPECT_EQ(bench.find("charts/oxygen/picked"), nullptr) << "once more lets it go";
 }
 
+TEST_F(Charts, NothingJumpsUnderAFingerThatPans) {
+  open();
+  bench.press("charts/span/week");
+  tap("charts/oxygen", 0.97f);
+  const float secchi = bench.find("charts/secchi")->rect.y;
+  const std::string before = shown();
+  drag("charts/oxygen", 170, 0);
+  drag("charts/oxygen", 170, 0);
+  ASSERT_NE(shown(), before);
+  EXPECT_FLOAT_EQ(bench.find("charts/secchi")->rect.y, secchi);
+}
+
 TEST_F(Charts, TheTableTellsWhatThePlotsShow) {
   open();
   bench.press("charts/span/cycle");

@@ -115,6 +115,19 @@ TEST(Series, TheTrendOfTheSwingIsTheMedianSlopeAndOneWrongDayDoesNotTurnIt) {
       << "days are counted, not readings";
 }
 
+TEST(Series, OfAVeryLongCycleTheNewestDaysMakeTheTrend) {
+  PairedSeries series;
+  const CivilDay first = *civil_day_of({2020, 1, 1});
+  for (int i = 0; i < 2000; ++i) {
+    PairedDay day;
+    day.day = first.plus(i);
+    day.dawn = SeriesReading{clock(kDawn), 4, ""};
+    day.afternoon = SeriesReading{clock(kAfternoon), i < 1800 ? 8 - 0.001 * i : 6 + 0.01 * (i - 1800), ""};
+    series.days.push_back(day);
+  }
+  EXPECT_NEAR(*swing_trend_per_day(series, first, first.plus(1999)), 0.01, 1e-9);
+}
+
 TEST(Series, SecchiIsTheMedianOfTheDayAndWhatWasReadOutsideThePeakStandsApart) {
   FarmPond pond = bloom_pond();
   pond.history.secchi = {disc(kNoon, -1, 50, 48), disc("12:20", -1, 52, 50), disc("08:00", 0, 60, 58)};

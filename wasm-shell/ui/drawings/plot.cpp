@@ -11,6 +11,9 @@ namespace {
 constexpr float kPad = 12, kLabelGap = 6, kAxisGap = kMarkRadius + 4;
 constexpr float kLeastMarkRadius = 2.5f, kLeastTickGap = 5, kUprightGap = 4;
 
+// Of the plot without its text, and how many lines of text stand over, under and beside it.
+constexpr float kBareHeight = 130, kTextLines = 6;
+
 class PlotPainter {
  public:
   PlotPainter(Ui& ui, Rect where, const Plot& plot)
@@ -327,6 +330,10 @@ class PlotPainter {
 };
 
 }  // namespace
+
+float plot_height(const Ui& ui) {
+  return kBareHeight + kTextLines * face_of(UiParts::of(ui), TextSize::body).size;
+}
 
 Rect draw_plot(Ui& ui, Rect where, const Plot& plot) { return PlotPainter(ui, where, plot).draw(); }
 

@@ -16,7 +16,8 @@
 
 namespace tawny::ui {
 
-inline constexpr float kPlotHeight = 256;
+// In which a plot can be read at the present text size.
+float plot_height(const Ui& ui);
 
 enum class PlotStroke { strong, thin, dashed };
 struct PlotLine {

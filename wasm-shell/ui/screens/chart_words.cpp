@@ -165,9 +165,12 @@ void each_apart(const std::vector<SeriesReading>& apart, const ChartTime& time, 
 std::string trend_of(ChartOf chart, const PondSeries& series, const ChartTime& time, const Words& words) {
   if (!is_paired(chart)) return {};
   const PairedSeries& pairs = pairs_of(chart, series);
+  const PairedDay* first = nullptr;
   const PairedDay* last = nullptr;
   for (const PairedDay& day : pairs.days) {
-    if (day.swing() && time.holds(day.day)) last = &day;
+    if (!day.swing() || !time.holds(day.day)) continue;
+    if (first == nullptr) first = &day;
+    last = &day;
   }
   if (last == nullptr) return {};
   const Manner manner = manner_of(chart);
@@ -183,7 +186,9 @@ std::string trend_of(ChartOf chart, const PondSeries& series, const ChartTime& t
                    : *trend > 0  ? "charts.swing.grows"
                                  : "charts.swing.shrinks";
   Message message(id);
-  message.with("swing", manner(*last->swing())).with("day", Text{day});
+  message.with("swing", manner(*last->swing()))
+      .with("day", Text{day})
+      .with("count", bare(last->day.days - first->day.days + 1));
   if (shown >= least) message.with("trend", Quantity{shown, manner.decimals + 1, manner.unit});
   return words(message);
 }

@@ -69,6 +69,11 @@ class ChartsScreen : public Screen {
   }
 
   ChartTime time() const { return {view_.from(), view_.until(), offset_}; }
+  // What is told of the last week stays as it is while a finger moves the charts under it.
+  ChartTime last_week() const {
+    const CivilDay today = civil_day(series_.until, offset_);
+    return {instant_at(today.plus(1 - kWeekDays), 0, offset_), instant_at(today.plus(1), 0, offset_), offset_};
+  }
 
   static void draw_empty(App& app, Ui& ui, const FarmPond& pond) {
     const Words& words = ui.words();
@@ -116,11 +121,11 @@ class ChartsScreen : public Screen {
     const std::string id = "charts/" + std::string(name_of(chart));
     const ChartTime shown = time();
     ui.heading(id + "/title", words("charts." + std::string(name_of(chart))));
-    const std::string trend = trend_of(chart, series_, shown, words);
+    const std::string trend = trend_of(chart, series_, last_week(), words);
     if (!trend.empty()) ui.text(id + "/trend", trend, TextSize::body, Tone::quiet);
     Plot plot = plot_of(chart, series_, shown, ui.theme(), words);
     if (picked_) plot.picked = static_cast<double>(shown.noon(*picked_).unix_s);
-    const Rect where = ui.picture(id, summary_of(chart, series_, shown, words), kPlotHeight);
+    const Rect where = ui.picture(id, summary_of(chart, series_, shown, words), plot_height(ui));
     const Rect area = draw_plot(ui, where, plot);
     follow_finger(ui, chart, id + "/touch", where, area);
     draw_plot_keys(ui, id + "/keys", keys_of(chart, series_, ui.theme(), words));
@@ -161,7 +166,7 @@ class ChartsScreen : public Screen {
   }
 
   void draw_picked(Ui& ui, ChartOf chart, const std::string& id) const {
-    if (!picked_ || !time().holds(*picked_)) return;
+    if (!picked_) return;
     const Words& words = ui.words();
     ui.gap();
     ui.text(id + "/picked", capitalised(words.day(*picked_)), TextSize::body, Tone::ink, true);

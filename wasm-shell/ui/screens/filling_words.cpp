@@ -128,7 +128,7 @@ class AnswerPainter {
                                             .with("end", plan.ended_at)
                                             .with("hours", Quantity{plan.hours, 1, "h"})
                                       : never();
-    draw_plot(ui_, ui_.picture("filling/plot", words_(name), kPlotHeight), plot);
+    draw_plot(ui_, ui_.picture("filling/plot", words_(name), plot_height(ui_)), plot);
   }
 
   // The same by the clock, a row every so many minutes or hours.

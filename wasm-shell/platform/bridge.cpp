@@ -298,9 +298,25 @@ EMSCRIPTEN_KEEPALIVE void tawny_insets(float top, float right, float bottom, flo
   connected->wake();
 }
 
-EMSCRIPTEN_KEEPALIVE void tawny_touch_cancel() {
+// A contact of a finger, a pen or a mouse on the canvas; 1 when it ended a tap. `event` and `kind` count as the
+// enumerations of ui/fingers.h do.
+EMSCRIPTEN_KEEPALIVE int tawny_touch(int event, int kind, int id, float x, float y, float size, double time_s) {
+  if (connected == nullptr) return 0;
+  using tawny::ui::Contact;
+  using tawny::ui::PointerKind;
+  const Contact contact{
+      static_cast<Contact::Event>(event), static_cast<PointerKind>(kind), id, x, y, size, time_s};
+  return connected->touch(contact) ? 1 : 0;
+}
+
+EMSCRIPTEN_KEEPALIVE void tawny_let_all_go() {
   if (connected == nullptr) return;
-  connected->cancel_touch();
+  connected->let_all_go();
+}
+
+EMSCRIPTEN_KEEPALIVE void tawny_wheel(float x, float y, float notches, int zooms) {
+  if (connected == nullptr) return;
+  connected->wheel(x, y, notches, zooms != 0);
 }
 
 EMSCRIPTEN_KEEPALIVE void tawny_context(int lost) {

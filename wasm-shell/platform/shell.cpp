@@ -6,14 +6,50 @@
 
 #include <algorithm>
 #include <cfloat>
+#include <cmath>
 
 #include "imgui.h"
 #include "imgui_impl_opengl3.h"
 #include "imgui_impl_sdl2.h"
+#include "imgui_internal.h"
 #include "platform/bridge.h"
 #include "ui/theme.h"
 
 namespace tawny::shell {
+namespace {
+
+// A trackpad's pinch comes in small steps, of which e is the natural base; a notch of a wheel is not to leap.
+// Common practice, no source.
+constexpr float kMostZoomPerEvent = 0.25f;
+
+ImGuiMouseSource source_of(ui::PointerKind kind) {
+  switch (kind) {
+    case ui::PointerKind::finger:
+      return ImGuiMouseSource_TouchScreen;
+    case ui::PointerKind::pen:
+      return ImGuiMouseSource_Pen;
+    case ui::PointerKind::mouse:
+      break;
+  }
+  return ImGuiMouseSource_Mouse;
+}
+
+// Fingers, pens and mice come from the page as they are (web/src/touch.js): SDL knows the first finger only.
+void take_pointer_from_sdl() {
+  constexpr const char* kCanvas = "#canvas";
+  emscripten_set_mousemove_callback(kCanvas, nullptr, 0, nullptr);
+  emscripten_set_mousedown_callback(kCanvas, nullptr, 0, nullptr);
+  emscripten_set_mouseup_callback(EMSCRIPTEN_EVENT_TARGET_DOCUMENT, nullptr, 0, nullptr);
+  emscripten_set_mouseenter_callback(kCanvas, nullptr, 0, nullptr);
+  emscripten_set_mouseleave_callback(kCanvas, nullptr, 0, nullptr);
+  emscripten_set_wheel_callback(kCanvas, nullptr, 0, nullptr);
+  emscripten_set_touchstart_callback(kCanvas, nullptr, 0, nullptr);
+  emscripten_set_touchend_callback(kCanvas, nullptr, 0, nullptr);
+  emscripten_set_touchmove_callback(kCanvas, nullptr, 0, nullptr);
+  emscripten_set_touchcancel_callback(kCanvas, nullptr, 0, nullptr);
+}
+
+}  // namespace
 
 bool Shell::open() {
   // Keys belong to the page: the entry bar and the mirror are real elements. The canvas itself is never
@@ -28,6 +64,7 @@ bool Shell::open() {
   window_ = SDL_CreateWindow("Tawny", 0, 0, 390, 844,
                              SDL_WINDOW_OPENGL | SDL_WINDOW_RESIZABLE | SDL_WINDOW_ALLOW_HIGHDPI);
   if (window_ == nullptr) return false;
+  take_pointer_from_sdl();
   context_ = SDL_GL_CreateContext(window_);
   if (context_ == nullptr) return false;
 
@@ -70,8 +107,50 @@ void Shell::wake(int frames) {
   emscripten_resume_main_loop();
 }
 
-void Shell::cancel_touch() {
-  touch_cancelled_ = true;
+bool Shell::touch(const ui::Contact& contact) {
+  ui::Contact told = contact;
+  told.stops_glide = app_.ui().gliding();
+  const bool tapped = fingers_.step(told);
+  feed_pointer();
+  return tapped;
+}
+
+void Shell::let_all_go() {
+  fingers_.let_all_go();
+  feed_pointer();
+}
+
+void Shell::feed_pointer() {
+  ImGuiIO& io = ImGui::GetIO();
+  for (const ui::PointerStep& step : fingers_.take_steps()) {
+    io.AddMouseSourceEvent(source_of(step.kind));
+    switch (step.act) {
+      case ui::PointerStep::Act::move:
+        io.AddMousePosEvent(step.x, step.y);
+        break;
+      case ui::PointerStep::Act::press:
+      case ui::PointerStep::Act::release:
+        io.AddMouseButtonEvent(0, step.act == ui::PointerStep::Act::press);
+        break;
+      case ui::PointerStep::Act::leave:
+        io.AddMousePosEvent(-FLT_MAX, -FLT_MAX);
+        break;
+    }
+  }
+  if (const std::optional<ui::Pinch> pinch = fingers_.take_pinch()) app_.ui().pinch(*pinch);
+  wake();
+}
+
+void Shell::wheel(float x, float y, float notches, bool zooms) {
+  if (zooms) {
+    const float zoom = std::exp(std::clamp(notches, -kMostZoomPerEvent, kMostZoomPerEvent));
+    app_.ui().pinch({x, y, x, 0, zoom});
+  } else {
+    ImGuiIO& io = ImGui::GetIO();
+    io.AddMouseSourceEvent(ImGuiMouseSource_Mouse);
+    io.AddMousePosEvent(x, y);
+    io.AddMouseWheelEvent(0, notches);
+  }
   wake();
 }
 
@@ -83,27 +162,9 @@ void Shell::context_restored() {
   wake();
 }
 
-void Shell::handle(const SDL_Event& event) {
-  ImGuiIO& io = ImGui::GetIO();
-  if (event.type == SDL_MOUSEBUTTONDOWN && event.button.which == SDL_TOUCH_MOUSEID) {
-    // SDL tells of no motion when a finger comes down where the last one was; the pointer has left since.
-    io.AddMouseSourceEvent(ImGuiMouseSource_TouchScreen);
-    io.AddMousePosEvent(static_cast<float>(event.button.x), static_cast<float>(event.button.y));
-  }
-  const bool touch_release = event.type == SDL_MOUSEBUTTONUP && event.button.which == SDL_TOUCH_MOUSEID;
-  // SDL tells of a cancelled touch as of a lifted finger. Moved away first, the pointer lets go over nothing.
-  if (touch_release && touch_cancelled_) io.AddMousePosEvent(-FLT_MAX, -FLT_MAX);
-  ImGui_ImplSDL2_ProcessEvent(&event);
-  if (touch_release) {
-    // A finger that is up points at nothing; a mouse would stay where it is and keep hovering.
-    io.AddMousePosEvent(-FLT_MAX, -FLT_MAX);
-    touch_cancelled_ = false;
-  }
-}
-
 void Shell::frame() {
   SDL_Event event;
-  while (SDL_PollEvent(&event) != 0) handle(event);
+  while (SDL_PollEvent(&event) != 0) ImGui_ImplSDL2_ProcessEvent(&event);
   if (budget_ <= 0) {
     running_ = false;
     emscripten_pause_main_loop();
@@ -138,6 +199,8 @@ void Shell::draw() {
 
   show_night(app_.night());
   budget_ = std::max(budget_, app_.frames_wanted());
+  // Dear ImGui takes one step of a pointer a frame.
+  if (ImGui::GetCurrentContext()->InputEventsQueue.Size > 0) budget_ = std::max(budget_, kFramesPerEvent);
 }
 
 void Shell::plan_next_wake() {

@@ -9,6 +9,7 @@
 
 #include "platform/fonts.h"
 #include "ui/app.h"
+#include "ui/fingers.h"
 
 namespace tawny::shell {
 
@@ -26,8 +27,12 @@ class Shell {
   void start_drawing();
   void wake(int frames = kFramesPerEvent);
   void set_insets(const ui::Insets& insets) { insets_ = insets; }
-  // The system took the running touch away (a gesture, a call): its coming release must press nothing.
-  void cancel_touch();
+  // A contact on the canvas; true when it ended a tap.
+  bool touch(const ui::Contact& contact);
+  // Notches, up positive; `zooms`: with ctrl held, or two fingers on a trackpad.
+  void wheel(float x, float y, float notches, bool zooms);
+  // The page was hidden or lost its events: whatever is down lifts and presses nothing.
+  void let_all_go();
   // The browser took the drawing context away, or gave it back empty.
   void context_lost();
   void context_restored();
@@ -38,12 +43,13 @@ class Shell {
   static int on_event_pushed(void* shell, SDL_Event* event);
   static void on_frame(void* shell);
   void frame();
-  void handle(const SDL_Event& event);
+  void feed_pointer();
   void draw();
   void plan_next_wake();
 
   ui::App app_;
   Fonts fonts_;
+  ui::Fingers fingers_;
   SDL_Window* window_ = nullptr;
   SDL_GLContext context_ = nullptr;
   ui::Insets insets_;
@@ -51,7 +57,6 @@ class Shell {
   bool drawing_ = false;
   bool running_ = false;
   bool has_context_ = true;
-  bool touch_cancelled_ = false;
 };
 
 }  // namespace tawny::shell

@@ -74,6 +74,8 @@ void step_scroll(UiState& state, UiState::Area& area) {
   input.wheel = over ? io.MouseWheel : 0;
   const float before = area.scroll.offset();
   if (area.scroll.step(input)) state.press_alive = false;
+  // A touch that was taken away throws nothing.
+  if ((state.down || state.lifted) && !state.pointer_valid) area.scroll.move_to(area.scroll.offset());
   if (area.scroll.offset() != before) area.moved_at_s = input.time_s;
 }
 
@@ -315,6 +317,11 @@ void Ui::accept_text(std::string_view id, std::string_view text) {
 void Ui::reveal(std::string_view id) {
   state_->reveal = id;
   want_frames(2);
+}
+
+bool Ui::gliding() const {
+  const auto area = state_->areas.find(state_->area);
+  return area != state_->areas.end() && area->second.scroll.gliding();
 }
 
 int Ui::frames_wanted() const { return state_->wanted; }

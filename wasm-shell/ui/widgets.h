@@ -48,7 +48,7 @@ struct PlotTouch {
 
 // Two fingers on the screen, or a wheel turned with ctrl held, since the last frame.
 struct Pinch {
-  float began_x = 0, began_y = 0;  // middle of the fingers when the second came down
+  float began_x = 0, began_y = 0;  // middle of the fingers when they began
   float x = 0;                     // middle of the fingers now
   float moved_px = 0;              // of the middle, to the right
   float zoom = 1;
@@ -186,6 +186,7 @@ class Ui {
   // The mirror node of this control has the keyboard's focus: scrolls it into view.
   void reveal(std::string_view id);
   void pinch(const Pinch& pinch);
+  bool gliding() const;  // a touch now stops the page, and presses nothing
   // More frames are wanted even without an event (a scroll gliding on, a level rising).
   int frames_wanted() const;
   void want_frames(int count);

@@ -8,9 +8,6 @@
 import {isDisabled} from './mirror.js';
 import {say} from './words.js';
 
-/** A finger that moved further than this was scrolling. */
-const kDragPx = 16;
-
 /** @typedef {import('./mirror.js').Node} Node */
 
 export class EntryBar {
@@ -120,36 +117,12 @@ export class EntryBar {
 }
 
 /**
- * Opens the bar when a finger or a mouse taps a text field on the canvas.
- * @param {HTMLCanvasElement} canvas @param {import('./mirror.js').Mirror} mirror @param {EntryBar} entryBar
+ * Opens the bar when a tap on the canvas began and ended on one text field. Must be called within the handler of the
+ * touch or the click.
+ * @param {import('./mirror.js').Mirror} mirror @param {EntryBar} entryBar
+ * @param {{x: number, y: number}} from @param {{x: number, y: number}} to
  */
-export function openOnTap(canvas, mirror, entryBar) {
-  /** @type {{x: number, y: number} | undefined} */
-  let start;
-  /** @param {{clientX: number, clientY: number}} point */
-  const begin = ({clientX, clientY}) => {
-    start = {x: clientX, y: clientY};
-  };
-  /** @param {{clientX: number, clientY: number}} point */
-  const end = ({clientX, clientY}) => {
-    if (!start) return;
-    const dragged = Math.hypot(clientX - start.x, clientY - start.y) > kDragPx;
-    start = undefined;
-    const node = dragged ? undefined : mirror.nodeAt(clientX, clientY);
-    if (node?.role === 'textfield') entryBar.open(node);
-  };
-  canvas.addEventListener('touchstart', (event) => {
-    if (event.touches.length === 1) {
-      begin(event.touches[0]);
-    } else {
-      start = undefined;
-    }
-  });
-  canvas.addEventListener('touchend', (event) => end(event.changedTouches[0]));
-  canvas.addEventListener('touchcancel', () => {
-    start = undefined;
-  });
-  canvas.addEventListener('mousedown', begin);
-  // "click" comes after every handler that could take the focus away again.
-  canvas.addEventListener('click', end);
+export function openOnTap(mirror, entryBar, from, to) {
+  const node = mirror.nodeAt(to.x, to.y);
+  if (node?.role === 'textfield' && node === mirror.nodeAt(from.x, from.y)) entryBar.open(node);
 }

@@ -203,8 +203,15 @@ async function start() {
     (node) => program.send('reveal', node.id),
   );
   hostFor(program, new Saver({store, storeName, device, witness}), mirror, entryBar);
-  watchTouches(() => program.send('touch_cancel'));
-  openOnTap(canvas, mirror, entryBar);
+  watchTouches(
+    canvas,
+    {
+      touch: (...contact) => program.send('touch', ...contact) ?? 0,
+      letAllGo: () => program.send('let_all_go'),
+      wheel: (...turn) => program.send('wheel', ...turn),
+    },
+    (from, to) => openOnTap(mirror, entryBar, from, to),
+  );
   watchKeyboard(mirror, (id) => {
     if (!entryBar.isOpen) program.send('activate', id);
   });

@@ -51,9 +51,9 @@ class FakePlatform : public Platform {
 
 class AppBench {
  public:
-  explicit AppBench(Instant now, float width = 390, float height = 844, float density = 1)
+  explicit AppBench(Instant now, float width = 390, float height = 844, float density = 1, float text_scale = 1)
       : width_(width), height_(height) {
-    const BenchFonts& set = bench_fonts_at(density);
+    const BenchFonts& set = bench_fonts_at(density, text_scale);
     fonts_ = set.fonts;
     context_ = ImGui::CreateContext(set.atlas.get());
     ImGui::SetCurrentContext(context_);

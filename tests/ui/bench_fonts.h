@@ -8,6 +8,7 @@
 #include <map>
 #include <memory>
 #include <string>
+#include <utility>
 
 #include "imgui.h"
 #include "ui/widgets.h"
@@ -22,8 +23,8 @@ struct BenchFonts {
 // Without the font file, the font that Dear ImGui brings along, at the same height.
 inline ImFont* add_bench_font(ImFontAtlas& atlas, const char* file, float em, float density) {
   constexpr float kLinePerEm = 1.362f;  // as platform/fonts.cpp
-  static const ImWchar ranges[] = {0x20,   0x17F,  0x2010, 0x2026, 0x2080, 0x2089, 0x2190,
-                                   0x2193, 0x2212, 0x2212, 0x2248, 0x2265, 0};
+  static const ImWchar ranges[] = {0x20,   0x17F,  0x1A0,  0x1B0,  0x1E00, 0x1EFF, 0x2010, 0x2026, 0x2080,
+                                   0x2089, 0x2190, 0x2193, 0x2212, 0x2212, 0x2248, 0x2265, 0};
   const std::string path = std::string("/usr/share/fonts/truetype/noto/") + file;
   ImFontConfig config;
   config.RasterizerDensity = density;
@@ -37,20 +38,21 @@ inline ImFont* add_bench_font(ImFontAtlas& atlas, const char* file, float em, fl
   return atlas.AddFontFromMemoryTTF(copy, static_cast<int>(bytes.size()), config.SizePixels, &config, ranges);
 }
 
-// Baked once for each density: a test would spend its time on nothing else.
-inline const BenchFonts& bench_fonts_at(float density) {
-  static std::map<float, BenchFonts> sets;
-  const auto [found, is_new] = sets.try_emplace(density);
+// Baked once for each density and text scale: a test would spend its time on nothing else.
+inline const BenchFonts& bench_fonts_at(float density, float scale = 1) {
+  static std::map<std::pair<float, float>, BenchFonts> sets;
+  const auto [found, is_new] = sets.try_emplace({density, scale});
   BenchFonts& set = found->second;
   if (!is_new) return set;
   const char* regular = "NotoSans-Regular.ttf";
   const char* bold = "NotoSans-Bold.ttf";
-  set.fonts.body = add_bench_font(*set.atlas, regular, 16, density);
-  set.fonts.body_bold = add_bench_font(*set.atlas, bold, 16, density);
-  set.fonts.lead = add_bench_font(*set.atlas, regular, 20, density);
-  set.fonts.lead_bold = add_bench_font(*set.atlas, bold, 20, density);
-  set.fonts.title = add_bench_font(*set.atlas, bold, 28, density);
-  set.fonts.number = add_bench_font(*set.atlas, bold, 44, density);
+  set.fonts.body = add_bench_font(*set.atlas, regular, text_px(TextSize::body, scale), density);
+  set.fonts.body_bold = add_bench_font(*set.atlas, bold, text_px(TextSize::body, scale), density);
+  set.fonts.lead = add_bench_font(*set.atlas, regular, text_px(TextSize::lead, scale), density);
+  set.fonts.lead_bold = add_bench_font(*set.atlas, bold, text_px(TextSize::lead, scale), density);
+  set.fonts.title = add_bench_font(*set.atlas, bold, text_px(TextSize::title, scale), density);
+  set.fonts.number = add_bench_font(*set.atlas, bold, text_px(TextSize::number, scale), density);
+  set.fonts.scale = scale;
   set.atlas->Build();
   return set;
 }

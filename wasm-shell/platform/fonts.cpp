@@ -1,5 +1,6 @@
 #include "platform/fonts.h"
 
+#include <algorithm>
 #include <cmath>
 #include <cstdint>
 #include <optional>
@@ -42,11 +43,20 @@ std::optional<unsigned> escaped_code(std::string_view text, std::size_t at) {
   return code;
 }
 
-ImFont* add_font(std::string_view asset, float size_px, float density, const ImWchar* ranges) {
+// Letters larger than this on the screen are baked at this size and drawn larger: slightly soft, but the atlas
+// of the densest screen at the largest text stays within 4096 x 4096 px, the most that every phone's graphics
+// take.
+constexpr float kSharpestPx = 96;
+constexpr float kSharpestNumberPx = 144;
+
+ImFont* add_font(std::string_view asset, ui::TextSize size, float text_scale, float density,
+                 const ImWchar* ranges) {
+  const float size_px = ui::text_px(size, text_scale);
+  const float sharpest = size == ui::TextSize::number ? kSharpestNumberPx : kSharpestPx;
   const std::string_view data = assets::find(asset);
   ImFontConfig config;
   config.FontDataOwnedByAtlas = false;  // the bytes live in the program
-  config.RasterizerDensity = density;
+  config.RasterizerDensity = std::min(density, sharpest / size_px);
   config.OversampleH = 1;  // at three screen pixels to one CSS px nothing is gained by more
   config.OversampleV = 1;
   return ImGui::GetIO().Fonts->AddFontFromMemoryTTF(const_cast<char*>(data.data()),
@@ -87,22 +97,24 @@ void Fonts::note_text(std::string_view utf8) {
   }
 }
 
-bool Fonts::bake(float density) {
-  if (!grown_ && density == density_) return false;
+bool Fonts::bake(float density, float text_scale) {
+  if (!grown_ && density == density_ && text_scale == text_scale_) return false;
   grown_ = false;
   density_ = density;
+  text_scale_ = text_scale;
   text_ranges_.clear();
   letters_.BuildRanges(&text_ranges_);
   ImFontAtlas& atlas = *ImGui::GetIO().Fonts;
   atlas.Clear();
   atlas.Flags |= ImFontAtlasFlags_NoMouseCursors;
   const ImWchar* text = text_ranges_.Data;
-  fonts_.body = add_font("tawny-regular.ttf", 16, density, text);
-  fonts_.body_bold = add_font("tawny-bold.ttf", 16, density, text);
-  fonts_.lead = add_font("tawny-regular.ttf", 20, density, text);
-  fonts_.lead_bold = add_font("tawny-bold.ttf", 20, density, text);
-  fonts_.title = add_font("tawny-bold.ttf", 28, density, text);
-  fonts_.number = add_font("tawny-bold.ttf", 44, density, number_ranges_.Data);
+  fonts_.body = add_font("tawny-regular.ttf", ui::TextSize::body, text_scale, density, text);
+  fonts_.body_bold = add_font("tawny-bold.ttf", ui::TextSize::body, text_scale, density, text);
+  fonts_.lead = add_font("tawny-regular.ttf", ui::TextSize::lead, text_scale, density, text);
+  fonts_.lead_bold = add_font("tawny-bold.ttf", ui::TextSize::lead, text_scale, density, text);
+  fonts_.title = add_font("tawny-bold.ttf", ui::TextSize::title, text_scale, density, text);
+  fonts_.number = add_font("tawny-bold.ttf", ui::TextSize::number, text_scale, density, number_ranges_.Data);
+  fonts_.scale = text_scale;
   atlas.Build();
   return true;
 }

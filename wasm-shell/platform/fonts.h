@@ -19,9 +19,9 @@ class Fonts {
   // The letters of this text will be drawn. Escapes of JSON (\u00e9) count as the letter that they stand for.
   void note_text(std::string_view utf8);
 
-  // Bakes the atlas when letters were added or the density (screen pixels per CSS px) changed; true when it
-  // did, and the texture must be made again. Not to be called inside a frame.
-  bool bake(float density);
+  // Bakes the atlas when letters were added, or the density (screen pixels per CSS px) or the text scale (1 to
+  // 2) changed; true when it did, and the texture must be made again. Not to be called inside a frame.
+  bool bake(float density, float text_scale);
 
   const ui::Ui::Fonts& fonts() const { return fonts_; }
 
@@ -32,7 +32,7 @@ class Fonts {
   ImVector<ImWchar> text_ranges_;  // must outlive the atlas's build
   ImVector<ImWchar> number_ranges_;
   ui::Ui::Fonts fonts_;
-  float density_ = 0;
+  float density_ = 0, text_scale_ = 0;
   bool grown_ = true;
 };
 

@@ -176,7 +176,7 @@ void Shell::frame() {
 }
 
 void Shell::draw() {
-  if (fonts_.bake(static_cast<float>(emscripten_get_device_pixel_ratio()))) {
+  if (fonts_.bake(static_cast<float>(emscripten_get_device_pixel_ratio()), app_.text_scale())) {
     ImGui_ImplOpenGL3_DestroyFontsTexture();
     ImGui_ImplOpenGL3_CreateFontsTexture();
   }

@@ -432,4 +432,9 @@ std::optional<Instant> App::wake_at() const {
 
 bool App::night() const { return theme_.night; }
 
+float App::text_scale() const {
+  const std::string wish = setting("text_size", "100");
+  return wish == "200" ? 2.0f : wish == "150" ? 1.5f : 1.0f;
+}
+
 }  // namespace tawny::ui

@@ -77,6 +77,8 @@ class App {
   // When a frame is next worth drawing without any event; nothing: never.
   std::optional<Instant> wake_at() const;
   bool night() const;
+  // What the person chose, 1 to 2: the fonts of the next frame are to be baked for it.
+  float text_scale() const;
 
   // --- for screens -------------------------------------------------------------------------------------------
   Platform& platform() { return platform_; }

@@ -54,6 +54,21 @@ std::size_t fitting(const Face& face, std::string_view text, float width) {
 
 }  // namespace
 
+float text_px(TextSize size, float scale) {
+  const float grown = scale - 1;
+  switch (size) {
+    case TextSize::body:
+      return 16 * scale;
+    case TextSize::lead:
+      return 20 * scale;
+    case TextSize::title:
+      return 28 * (1 + 0.5f * grown);
+    case TextSize::number:
+      return 44 * (1 + 0.36f * grown);
+  }
+  return 16 * scale;
+}
+
 Face face_of(const UiState& state, TextSize size, bool bold) {
   ImFont* font = nullptr;
   float otherwise = 0;
@@ -109,6 +124,9 @@ Lines break_lines(const Face& face, std::string_view text, float width) {
 void paint_text(UiState& state, const Face& face, float x, float y, Colour colour, std::string_view text) {
   if (text.empty()) return;
   const Span span = span_of(text);
+  if (state.painted) {
+    state.painted->push_back({std::string(text), {x, y, text_width(face, text), face.size}, state.clip, false});
+  }
   state.draw->AddText(face.font, face.size, ImVec2(x, y), colour, span.begin, span.end);
 }
 
@@ -126,6 +144,7 @@ void paint_fitted(UiState& state, Face face, Rect where, Colour colour, std::str
   if (natural > where.w) face.size = std::max(least, face.size * where.w / natural);
   const float width = text_width(face, text);
   paint_text(state, face, where.x + (where.w - width) / 2, where.y + (where.h - face.size) / 2, colour, text);
+  if (state.painted && !text.empty() && width > where.w + 0.5f) state.painted->back().is_cut = true;
 }
 
 Rect take(UiState& state, float height, float margin) {

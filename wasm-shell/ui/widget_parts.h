@@ -69,6 +69,7 @@ struct Ui::State {
   ScreenModel model;
   bool reduced_motion = false;
   int wanted = 0;
+  std::vector<Ui::PaintedText>* painted = nullptr;
 
   // Frame.
   float width = 0, height = 0;

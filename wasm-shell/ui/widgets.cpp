@@ -16,7 +16,8 @@ constexpr float kWideMargin = 32;
 constexpr float kBarHeight = 64;
 constexpr float kBarPadding = 12;
 constexpr float kContentEnd = 32;  // free room under the last thing
-constexpr float kLeastLabel = 15;  // px of the line, for a word in a narrow tab
+constexpr float kLeastLabel = 15;  // px of the line, for a word in a narrow tab at normal text size
+constexpr float kTabPicture = 38;  // height of a tab over its word
 constexpr double kHintShownS = 0.4, kHintFadesS = 0.3;
 
 bool is_wide(const UiState& state) { return state.width >= kWideFrom; }
@@ -94,9 +95,30 @@ void paint_scroll_hint(UiState& state, const UiState::Area& area) {
   paint_ground(state, hint, with_alpha(state.theme->quiet_ink, 0.6f * strength), 2);
 }
 
-void paint_tab(UiState& state, const Option& tab, Rect where, bool selected, bool held) {
+// The bar of areas grows with its words, which stand whole under their pictures or, where five do not fit
+// beside one another even made smaller, give way: then only the open area is named, over the whole bar.
+struct TabBarPlan {
+  Face face;
+  bool words_fit = true;
+  float height = Sizes::kTabBar;
+};
+
+TabBarPlan plan_tab_bar(const UiState& state, const std::vector<Option>& tabs, float tab_width) {
+  TabBarPlan plan;
+  plan.face = face_of(state, TextSize::body, true);
+  float widest = 1;
+  for (const Option& tab : tabs) widest = std::max(widest, text_width(plan.face, tab.label));
+  const float room = tab_width - 4;
+  const float fitted = std::min(plan.face.size, plan.face.size * room / widest);
+  plan.words_fit = fitted >= std::min(plan.face.size, kLeastLabel * state.fonts.scale);
+  if (plan.words_fit) plan.face.size = fitted;
+  plan.height = std::max(Sizes::kTabBar, kTabPicture + plan.face.size + 2);
+  return plan;
+}
+
+void paint_tab(UiState& state, const Option& tab, Rect where, bool selected, bool held,
+               const TabBarPlan& plan) {
   const Theme& theme = *state.theme;
-  const Face face = face_of(state, TextSize::body, selected);
   const Colour ink = held ? theme.ground : selected ? theme.act : theme.quiet_ink;
   if (is_wide(state)) {
     if (held) {
@@ -106,7 +128,8 @@ void paint_tab(UiState& state, const Option& tab, Rect where, bool selected, boo
       paint_ground(state, {where.x, where.y + 12, 4, where.h - 24}, theme.act, 2);
     }
     paint_icon(state, tab.icon, {where.x + 16, where.y + (where.h - 24) / 2, 24, 24}, ink);
-    paint_text(state, face, where.x + 52, where.y + (where.h - face.size) / 2, ink, tab.label);
+    const Face face = face_of(state, TextSize::body, selected);
+    paint_fitted(state, face, {where.x + 52, where.y, where.w - 60, where.h}, ink, tab.label, kLeastLabel);
     return;
   }
   const Rect pill{where.x + (where.w - 56) / 2, where.y + 6, 56, 30};
@@ -117,8 +140,11 @@ void paint_tab(UiState& state, const Option& tab, Rect where, bool selected, boo
   }
   const Colour picture = held ? theme.ground : selected ? theme.on_act : theme.quiet_ink;
   paint_icon(state, tab.icon, {pill.x + 16, pill.y + 3, 24, 24}, picture);
-  paint_fitted(state, face, {where.x + 2, where.y + 37, where.w - 4, where.h - 39},
-               selected ? theme.act : theme.quiet_ink, tab.label, kLeastLabel);
+  if (!plan.words_fit) return;
+  Face face = face_of(state, TextSize::body, selected);
+  face.size = plan.face.size;
+  paint_fitted(state, face, {where.x + 2, where.y + kTabPicture, where.w - 4, face.size},
+               selected ? theme.act : theme.quiet_ink, tab.label, 1);
 }
 
 void paint_badge(UiState& state, Rect bar, float right, std::string_view badge) {
@@ -225,24 +251,32 @@ std::optional<std::string> Ui::tab_bar(const std::vector<Option>& tabs, std::str
   const Theme& theme = *state.theme;
   const bool side = is_wide(state);
   if (tabs.empty()) return std::nullopt;
-  if (!side) {
-    state.middle.h -= Sizes::kTabBar;
-    const float top = state.middle.y + state.middle.h;
-    paint_ground(state, {0, top, state.width, state.height - top}, theme.raised, 0);
-  }
   std::optional<std::string> chosen;
   const float tab_width = state.middle.w / static_cast<float>(tabs.size());
+  const TabBarPlan plan = plan_tab_bar(state, tabs, tab_width);
+  if (!side) {
+    state.middle.h -= plan.height;
+    const float top = state.middle.y + state.middle.h;
+    paint_ground(state, {0, top, state.width, state.height - top}, theme.raised, 0);
+    const auto open =
+        std::find_if(tabs.begin(), tabs.end(), [&](const Option& tab) { return tab.id == selected; });
+    if (!plan.words_fit && open != tabs.end()) {
+      paint_fitted(state, plan.face, {state.middle.x, top + kTabPicture, state.middle.w, plan.face.size},
+                   theme.act, open->label, kLeastLabel);
+    }
+  }
   for (std::size_t i = 0; i < tabs.size(); ++i) {
     const auto n = static_cast<float>(i);
     const Rect where =
         side ? Rect{state.insets.left + 12, state.insets.top + 16 + n * (Sizes::kTarget + 8), kSideWidth - 24,
                     Sizes::kTarget}
-             : Rect{state.middle.x + n * tab_width, state.middle.y + state.middle.h, tab_width, Sizes::kTabBar};
+             : Rect{state.middle.x + n * tab_width, state.middle.y + state.middle.h, tab_width, plan.height};
     const std::string id = part_id("tab", tabs[i].id);
     const bool is_selected = tabs[i].id == selected;
-    const Touched touched = touch(state, id, where);
-    paint_tab(state, tabs[i], where, is_selected, touched.held);
-    put_node(state, id, NodeRole::tab, tabs[i].label, where, {}, is_selected ? "selected" : "");
+    const Rect target = side ? where : Rect{where.x + 4, where.y, where.w - 8, where.h};
+    const Touched touched = touch(state, id, target);
+    paint_tab(state, tabs[i], where, is_selected, touched.held, plan);
+    put_node(state, id, NodeRole::tab, tabs[i].label, target, {}, is_selected ? "selected" : "");
     if (touched.pressed) chosen = tabs[i].id;
   }
   return chosen;
@@ -326,6 +360,8 @@ bool Ui::gliding() const {
 
 int Ui::frames_wanted() const { return state_->wanted; }
 void Ui::want_frames(int count) { state_->wanted = std::max(state_->wanted, count); }
+float Ui::text_scale() const { return state_->fonts.scale; }
+void Ui::note_painted(std::vector<PaintedText>* painted) { state_->painted = painted; }
 void Ui::set_reduced_motion(bool reduced) { state_->reduced_motion = reduced; }
 
 }  // namespace tawny::ui

@@ -26,6 +26,11 @@ struct Insets {
 };
 
 enum class TextSize { body, lead, title, number };  // 16, 20, 28, 44 CSS px at normal text size
+
+// The size in CSS px at a text scale of 1 to 2. What is read (body, lead) grows fully; what is large already
+// grows less, so that a heading or a reading still stands on one line of a narrow phone.
+float text_px(TextSize size, float scale);
+
 enum class Tone { ink, quiet, act, open, wait, warn, alarm, on_act };
 enum class ButtonKind { primary, secondary, quiet, danger };
 // Drawn as shape + word + colour: ring with gap, hourglass, filled dot, dot with tail, bar, dotted ring, tick.
@@ -65,6 +70,7 @@ class Ui {
     ImFont* lead_bold = nullptr;  // 20 bold
     ImFont* title = nullptr;      // 28 bold
     ImFont* number = nullptr;     // 44 bold
+    float scale = 1;              // the text scale that they were baked for
   };
 
   // --- frame -------------------------------------------------------------------------------------------------
@@ -93,7 +99,8 @@ class Ui {
   int columns() const;  // 2 where the present column has room for two of reading width, else 1
   void gap(float px = 8);
   void rule();  // hairline
-  // Splits the column into equal cells; call next_cell() between them.
+  // Splits the column into equal cells; call next_cell() between them. Where a cell would be too narrow for a
+  // word at the present text size there are fewer, one under the other.
   void begin_cells(int count, float gap = 8);
   void next_cell();
   void end_cells();
@@ -191,6 +198,17 @@ class Ui {
   int frames_wanted() const;
   void want_frames(int count);
   void set_reduced_motion(bool reduced);
+  float text_scale() const;  // 1 to 2
+
+  // A line of text as it was drawn. Tests have them noted to see that none is cut off or written over another.
+  struct PaintedText {
+    std::string text;
+    Rect rect;
+    Rect clip;
+    bool is_cut = false;
+  };
+  // Notes into `painted` from now on; null ends it.
+  void note_painted(std::vector<PaintedText>* painted);
 
  private:
   friend struct UiParts;

@@ -126,8 +126,10 @@ bool Ui::row(std::string_view id, const Row& row) {
   const float height = std::max(Sizes::kTarget, text + 2 * kRowPadding);
   const Rect taken = take(state, height, 0);
   const Rect where{taken.x - kCardPadding, taken.y, taken.w + 2 * kCardPadding, height};
-  const Touched touched = touch(state, id, where, row.enabled);
-  if (touched.held) paint_ground(state, where, theme.ink);
+  // Neighbours touch; a finger between two of them must mean neither.
+  const Rect target{where.x, where.y + kControlGap / 2, where.w, where.h - kControlGap};
+  const Touched touched = touch(state, id, target, row.enabled);
+  if (touched.held) paint_ground(state, target, theme.ink);
   if (!first && !touched.held) {
     state.draw->AddLine(ImVec2(taken.x + left, taken.y), ImVec2(taken.x + taken.w, taken.y), theme.line);
   }
@@ -150,7 +152,7 @@ bool Ui::row(std::string_view id, const Row& row) {
   }
   if (!beside || row.word.empty()) paint_lines(state, remark_face, remark, x, y, width, quiet);
   paint_chevron(state, {taken.x + taken.w - 20, taken.y + (height - 20) / 2, 20, 20}, quiet, row);
-  put_node(state, id, NodeRole::button, row.name.empty() ? row.title : row.name, where, row.remark,
+  put_node(state, id, NodeRole::button, row.name.empty() ? row.title : row.name, target, row.remark,
            !row.enabled   ? "disabled"
            : !row.unfolds ? ""
            : row.unfolded ? "expanded"

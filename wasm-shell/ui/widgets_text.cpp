@@ -9,6 +9,7 @@ namespace {
 
 constexpr float kNoticePadding = 14;
 constexpr float kProgressBar = 16;
+constexpr float kLeastCell = 88;  // px at normal text size
 constexpr float kTwoColumnsFrom = 736;
 
 void open_cell(UiState& state, Cells& cells) {
@@ -69,6 +70,9 @@ void Ui::begin_cells(int count, float gap) {
   cells.bottom = cells.top;
   cells.count = std::max(1, count);
   cells.gap = gap;
+  const float least = kLeastCell * state.fonts.scale;
+  const float fit = (state.flow.width + gap) / (least + gap);
+  cells.count = std::clamp(static_cast<int>(fit), 1, cells.count);
   cells.cell_width =
       (state.flow.width - gap * static_cast<float>(cells.count - 1)) / static_cast<float>(cells.count);
   open_cell(state, cells);

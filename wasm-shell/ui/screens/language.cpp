@@ -18,4 +18,15 @@ void draw_language_choice(App& app, Ui& ui) {
   }
 }
 
+void draw_text_size_choice(App& app, Ui& ui) {
+  const Words& words = ui.words();
+  std::vector<Option> sizes;
+  for (const char* size : {"100", "150", "200"}) {
+    sizes.push_back({size, words("text_size." + std::string(size)), {}, {}});
+  }
+  if (auto chosen = ui.choice("text_size", words("office.text_size"), sizes, app.setting("text_size", "100"))) {
+    app.set_setting("text_size", *chosen);
+  }
+}
+
 }  // namespace tawny::ui

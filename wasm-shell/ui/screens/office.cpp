@@ -217,6 +217,8 @@ class OfficeScreen : public Screen {
       app.set_setting("theme", *chosen);
     }
     ui.gap(16);
+    draw_text_size_choice(app, ui);
+    ui.gap(16);
     draw_language_choice(app, ui);
     ui.gap(16);
   }

@@ -27,6 +27,8 @@ class WelcomeScreen : public Screen {
     ui.gap(8);
     draw_language_choice(app, ui);
     ui.gap(8);
+    draw_text_size_choice(app, ui);
+    ui.gap(8);
     ui.notice("welcome/install", Tone::quiet, words("welcome.install"));
     ui.gap(8);
     if (!app.can_write()) ui.notice("welcome/pen", Tone::warn, words("store.cannot_write"));

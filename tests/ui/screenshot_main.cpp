@@ -2,6 +2,7 @@
 //
 //   ui_screenshot OUT.png WIDTH HEIGHT UNIX_TIME demo|new [STEP...]
 //
+// TAWNY_LANGUAGE=vi and TAWNY_TEXT_SIZE=150 in the environment choose language and text size.
 // A step is tab=ponds, press=<node id>, text=<field>=<text>, type=<keypad>=<number>, set=<setting>=<value>,
 // saved (the store answers), failed (it does not), or list (prints the screen model). A tall HEIGHT shows the
 // whole of a screen that scrolls.
@@ -79,8 +80,13 @@ int main(int count, char** arguments) {
   }
   const int width = std::atoi(arguments[2]);
   const int height = std::atoi(arguments[3]);
+  const char* size = std::getenv("TAWNY_TEXT_SIZE");
+  const float text_scale = size != nullptr ? static_cast<float>(std::atoi(size)) / 100 : 1;
   AppBench bench(Instant{std::atoll(arguments[4])}, static_cast<float>(width), static_cast<float>(height),
-                 kDensity);
+                 kDensity, text_scale);
+  if (const char* language = std::getenv("TAWNY_LANGUAGE")) {
+    bench.app->speak(language, assets::language(language));
+  }
   if (std::string_view(arguments[5]) == "demo") {
     bench.open_demo();
   } else {

@@ -3,9 +3,12 @@
 #include <algorithm>
 #include <cmath>
 
+#include "ui/drawings/drawings.h"
+
 namespace tawny::ui {
 namespace {
 
+constexpr float kMostPictureScale = 1.3f;
 constexpr std::size_t kLongestUnit = 5;  // bytes; "mg/L", "kg/ha", "°C"
 
 struct Span {
@@ -92,6 +95,14 @@ Face face_of(const UiState& state, TextSize size, bool bold) {
   }
   if (font) return {font, font->FontSize * ImGui::GetIO().FontGlobalScale};
   return {ImGui::GetFont(), otherwise};
+}
+
+float picture_scale(const Ui& ui) { return std::min(ui.text_scale(), kMostPictureScale); }
+
+Face picture_face(const UiState& state, bool bold) {
+  Face face = face_of(state, TextSize::body, bold);
+  face.size *= std::min(state.fonts.scale, kMostPictureScale) / state.fonts.scale;
+  return face;
 }
 
 float text_width(const Face& face, std::string_view text) {

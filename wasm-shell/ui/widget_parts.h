@@ -122,6 +122,8 @@ using UiState = UiParts::State;
 // --- text
 // ------------------------------------------------------------------------------------------------------
 Face face_of(const UiState& state, TextSize size, bool bold = false);
+// Of the figures in a drawing.
+Face picture_face(const UiState& state, bool bold = false);
 float text_width(const Face& face, std::string_view text);
 // Breaks at blanks; a number keeps its unit; a word wider than the line is broken where it must be.
 Lines break_lines(const Face& face, std::string_view text, float width);

@@ -17,6 +17,7 @@ constexpr float kBarHeight = 64;
 constexpr float kBarPadding = 12;
 constexpr float kContentEnd = 32;  // free room under the last thing
 constexpr float kLeastLabel = 15;  // px of the line, for a word in a narrow tab at normal text size
+constexpr float kTabInset = 4;     // on both sides, between a tab and its neighbour
 constexpr float kTabPicture = 38;  // height of a tab over its word
 constexpr double kHintShownS = 0.4, kHintFadesS = 0.3;
 
@@ -100,6 +101,7 @@ void paint_scroll_hint(UiState& state, const UiState::Area& area) {
 struct TabBarPlan {
   Face face;
   bool words_fit = true;
+  float picture_height = 0;
   float height = Sizes::kTabBar;
 };
 
@@ -108,11 +110,12 @@ TabBarPlan plan_tab_bar(const UiState& state, const std::vector<Option>& tabs, f
   plan.face = face_of(state, TextSize::body, true);
   float widest = 1;
   for (const Option& tab : tabs) widest = std::max(widest, text_width(plan.face, tab.label));
-  const float room = tab_width - 4;
+  const float room = tab_width - 2 * kTabInset;
   const float fitted = std::min(plan.face.size, plan.face.size * room / widest);
   plan.words_fit = fitted >= std::min(plan.face.size, kLeastLabel * state.fonts.scale);
   if (plan.words_fit) plan.face.size = fitted;
-  plan.height = std::max(Sizes::kTabBar, kTabPicture + plan.face.size + 2);
+  plan.picture_height = plan.words_fit ? kTabPicture : Sizes::kTarget;
+  plan.height = std::max(Sizes::kTabBar, plan.picture_height + plan.face.size + 2);
   return plan;
 }
 
@@ -143,15 +146,26 @@ void paint_tab(UiState& state, const Option& tab, Rect where, bool selected, boo
   if (!plan.words_fit) return;
   Face face = face_of(state, TextSize::body, selected);
   face.size = plan.face.size;
-  paint_fitted(state, face, {where.x + 2, where.y + kTabPicture, where.w - 4, face.size},
+  paint_fitted(state, face, {where.x, where.y + kTabPicture, where.w, face.size},
                selected ? theme.act : theme.quiet_ink, tab.label, 1);
 }
 
-void paint_badge(UiState& state, Rect bar, float right, std::string_view badge) {
-  const Face face = face_of(state, TextSize::body);
+// Of the words of a text that has to be broken at blanks.
+float widest_word(const Face& face, std::string_view text) {
+  float widest = 0;
+  for (std::size_t from = 0; from < text.size();) {
+    const std::size_t end = std::min(text.find(' ', from), text.size());
+    widest = std::max(widest, text_width(face, text.substr(from, end - from)));
+    from = end + 1;
+  }
+  return widest;
+}
+
+void paint_badge(UiState& state, float top, float right, std::string_view badge) {
+  const Face face = picture_face(state);
   const float width = text_width(face, badge) + 20;
-  const Rect pill{right - width, bar.y + (kBarHeight - 30) / 2, width, 30};
-  paint_ground(state, pill, state.theme->sunk, 15);
+  const Rect pill{right - width, top, width, face.size + 8};
+  paint_ground(state, pill, state.theme->sunk, pill.h / 2);
   paint_text(state, face, pill.x + 10, pill.y + (pill.h - face.size) / 2, state.theme->quiet_ink, badge);
   put_node(state, "badge", NodeRole::text, badge, pill);
 }
@@ -213,13 +227,17 @@ bool Ui::top_bar(std::string_view title, bool back, std::string_view badge) {
   const Theme& theme = *state.theme;
   const Rect column = column_of(state, state.middle, kBroadColumn);
   const Face face = face_of(state, back ? TextSize::lead : TextSize::title, true);
-  const Face badge_face = face_of(state, TextSize::body);
+  const Face badge_face = picture_face(state);
   // With the arrow, the title starts where the arrow's own drawing ends.
   const float left = back ? column.x + 48 : column.x;
   float right = column.x + column.w;
-  if (!badge.empty()) right -= text_width(badge_face, badge) + 20 + 12;
-  const Lines lines = break_lines(face, title, std::max(64.0f, right - left));
-  const float height = std::max(kBarHeight, lines.height + 2 * kBarPadding);
+  const float badge_width = badge.empty() ? 0 : text_width(badge_face, badge) + 20 + 12;
+  // A title whose longest word would be broken for the badge's sake has the line for itself.
+  const bool badge_below = !badge.empty() && widest_word(face, title) > right - left - badge_width;
+  if (!badge_below) right -= badge_width;
+  const Lines lines = break_lines(face, title, right - left);
+  const float title_height = std::max(kBarHeight, lines.height + 2 * kBarPadding);
+  const float height = title_height + (badge_below ? badge_face.size + 16 : 0);
   const Rect bar{state.middle.x, state.middle.y, state.middle.w, height};
   bool pressed = false;
   if (back) {
@@ -231,7 +249,7 @@ bool Ui::top_bar(std::string_view title, bool back, std::string_view badge) {
     put_node(state, "back", NodeRole::button, (*state.words)("widget.back"), target);
     pressed = touched.pressed;
   }
-  const float text_top = bar.y + (height - lines.height) / 2;
+  const float text_top = bar.y + (title_height - lines.height) / 2;
   paint_lines(state, face, lines, left, text_top, right - left, theme.ink);
   Node heading;
   heading.id = "title";
@@ -240,7 +258,10 @@ bool Ui::top_bar(std::string_view title, bool back, std::string_view badge) {
   heading.level = 1;
   heading.rect = {left, text_top, lines.width, lines.height};
   state.model.add(std::move(heading));
-  if (!badge.empty()) paint_badge(state, bar, column.x + column.w, badge);
+  if (!badge.empty()) {
+    const float top = badge_below ? bar.y + title_height : bar.y + (kBarHeight - badge_face.size - 8) / 2;
+    paint_badge(state, top, column.x + column.w, badge);
+  }
   state.middle.y += height;
   state.middle.h -= height;
   return pressed;
@@ -261,8 +282,9 @@ std::optional<std::string> Ui::tab_bar(const std::vector<Option>& tabs, std::str
     const auto open =
         std::find_if(tabs.begin(), tabs.end(), [&](const Option& tab) { return tab.id == selected; });
     if (!plan.words_fit && open != tabs.end()) {
-      paint_fitted(state, plan.face, {state.middle.x, top + kTabPicture, state.middle.w, plan.face.size},
-                   theme.act, open->label, kLeastLabel);
+      paint_fitted(state, plan.face,
+                   {state.middle.x, top + plan.picture_height, state.middle.w, plan.face.size}, theme.act,
+                   open->label, kLeastLabel);
     }
   }
   for (std::size_t i = 0; i < tabs.size(); ++i) {
@@ -273,9 +295,11 @@ std::optional<std::string> Ui::tab_bar(const std::vector<Option>& tabs, std::str
              : Rect{state.middle.x + n * tab_width, state.middle.y + state.middle.h, tab_width, plan.height};
     const std::string id = part_id("tab", tabs[i].id);
     const bool is_selected = tabs[i].id == selected;
-    const Rect target = side ? where : Rect{where.x + 4, where.y, where.w - 8, where.h};
+    const Rect target = side ? where
+                             : Rect{where.x + kTabInset, where.y, where.w - 2 * kTabInset,
+                                    plan.words_fit ? where.h : plan.picture_height};
     const Touched touched = touch(state, id, target);
-    paint_tab(state, tabs[i], where, is_selected, touched.held, plan);
+    paint_tab(state, tabs[i], target, is_selected, touched.held, plan);
     put_node(state, id, NodeRole::tab, tabs[i].label, target, {}, is_selected ? "selected" : "");
     if (touched.pressed) chosen = tabs[i].id;
   }

@@ -15,6 +15,9 @@
 namespace tawny::ui {
 
 // Heights in CSS px at which the drawings look right; more is possible.
+// At a larger text size they are made higher by picture_scale(): figures in a picture grow less than what is
+// read, since all that they say stands in words beside it or in the mirror.
+float picture_scale(const Ui& ui);
 inline constexpr float kSunLineHeight = 176;
 inline constexpr float kWaterColumnHeight = 232;
 

@@ -19,7 +19,7 @@ class PlotPainter {
   PlotPainter(Ui& ui, Rect where, const Plot& plot)
       : state_(UiParts::of(ui)),
         theme_(ui.theme()),
-        face_(face_of(state_, TextSize::body)),
+        face_(picture_face(state_)),
         where_(where),
         plot_(plot),
         area_(area_in(where, plot)),

@@ -117,7 +117,7 @@ bool PlotLabels::crossed(const Rect& rect) const {
 
 void draw_plot_keys(Ui& ui, std::string_view id, const std::vector<PlotKey>& keys) {
   UiState& state = UiParts::of(ui);
-  const Face face = face_of(state, TextSize::body);
+  const Face face = picture_face(state);
   const float width = ui.width();
   const float words_width = width - kKeyPicture - 8;
   struct Placed {

@@ -11,7 +11,8 @@ namespace {
 
 constexpr float kPi = 3.14159265f;
 constexpr double kDarkEndS = 70 * 60;  // shown before sunrise and after sunset
-constexpr float kLaneHeight = 24, kLaneGap = 4;
+constexpr float kLaneGap = 4;
+constexpr float kLeastWord = 15;  // px of the line
 constexpr float kTickRadius = 4.5f;
 
 class SunLine {
@@ -24,9 +25,12 @@ class SunLine {
         std::max(day.afternoon.until, day.sun.sunset.plus_s(static_cast<std::int64_t>(kDarkEndS)));
     from_ = first;
     span_s_ = static_cast<double>(last.unix_s - first.unix_s);
-    const float lanes = 2 * kLaneHeight + 3 * kLaneGap + 4;
+    face_ = picture_face(state_);
+    bold_ = picture_face(state_, true);
+    lane_height_ = face_.size + 2;
+    const float lanes = 2 * lane_height_ + 3 * kLaneGap + 4;
     sky_ = {where.x, where.y, where.w, std::max(48.0f, where.h - lanes)};
-    horizon_ = sky_.y + sky_.h - 26;
+    horizon_ = sky_.y + sky_.h - face_.size - 4;
     height_ = horizon_ - sky_.y - 24;
   }
 
@@ -121,7 +125,7 @@ class SunLine {
     const float left = where_.x;
     const float right = where_.x + where_.w;
     state_.draw->AddLine(ImVec2(left, horizon_), ImVec2(right, horizon_), theme_.quiet_ink, 1.5f);
-    const Face face = face_of(state_, TextSize::body);
+    const Face& face = face_;
     const auto moment = [&](Instant at) {
       const float x = x_of(at);
       const std::string clock = ui_.words().clock(at);
@@ -142,23 +146,32 @@ class SunLine {
   void draw_window(const Window& window, WindowName name, float top) {
     const float left = std::max(x_of(window.from), where_.x + 4);
     const float right = std::min(x_of(window.until), where_.x + where_.w - 4);
-    const Rect bar{left, top, std::max(8.0f, right - left), kLaneHeight};
+    const Rect bar{left, top, std::max(8.0f, right - left), lane_height_};
     const bool open = window.contains(now_);
     const bool over = window.until < now_;
     const Colour ground = open ? theme_.act : over ? theme_.sunk : blend(theme_.raised, theme_.band, 0.45f);
     paint_ground(state_, bar, ground, 6);
     const Colour ink = open ? theme_.on_act : over ? theme_.quiet_ink : theme_.ink;
     const std::string word = ui_.words()("window." + std::string(name_of(name)) + ".label");
-    paint_fitted(state_, face_of(state_, TextSize::body, open), {bar.x + 3, bar.y, bar.w - 6, bar.h}, ink, word,
-                 15);
+    const Face& face = open ? bold_ : face_;
+    const float natural = text_width(face, word);
+    if (natural * kLeastWord / face.size <= bar.w - 6) {
+      paint_fitted(state_, face, {bar.x + 3, bar.y, bar.w - 6, bar.h}, ink, word, kLeastWord);
+      return;
+    }
+    // A short window has its word beside it: after it, or before it at the end of the day.
+    const bool after = bar.x + bar.w + 4 + natural <= where_.x + where_.w - 4;
+    const float x = after ? bar.x + bar.w + 4 : bar.x - 4 - natural;
+    paint_text(state_, face, x, bar.y + (bar.h - face.size) / 2, over ? theme_.quiet_ink : theme_.ink, word);
   }
 
   void draw_windows() {
     const float first = sky_.y + sky_.h + kLaneGap;
-    draw_window(day_.dawn, WindowName::dawn, first);
+    draw_window(day_.dose, WindowName::dose, first);
     draw_window(day_.peak, WindowName::peak, first);
     draw_window(day_.afternoon, WindowName::afternoon, first);
-    draw_window(day_.dose, WindowName::dose, first + kLaneHeight + kLaneGap);
+    // The shortest has a lane for itself: there is room for its word beside it.
+    draw_window(day_.dawn, WindowName::dawn, first + lane_height_ + kLaneGap);
   }
 
   // On the horizon in their order of time; where several stand at one time, beside one another.
@@ -226,6 +239,8 @@ class SunLine {
   const DayWindows& day_;
   Instant now_, from_;
   double span_s_ = 1;
+  Face face_, bold_;
+  float lane_height_ = 0;
   float horizon_ = 0, height_ = 0;
 };
 

@@ -21,8 +21,10 @@ class Column {
         large_(large) {
     pond_ = where;
     if (large) {  // room for the gauge at the left
-      pond_.x += 52;
-      pond_.w -= 52;
+      const float figures = text_width(picture_face(state_, true), ui.words().number(column.full_cm, 0));
+      const float room = std::max(52.0f, figures + 26);
+      pond_.x += room;
+      pond_.w -= room;
     }
     crest_y_ = pond_.y + (large ? 12.0f : 3.0f);
     bottom_y_ = pond_.y + pond_.h - (large ? 28.0f : 7.0f);
@@ -174,7 +176,7 @@ class Column {
     std::string figure = words.number(low, 0);
     if (high - low >= 0.5) figure += "\u2013" + words.number(high, 0);
     figure += " " + words.unit("cm");
-    const Face face = face_of(state_, TextSize::body, true);
+    const Face face = picture_face(state_, true);
     const float width = text_width(face, figure) + 16;
     const float height = face.size + 4;
     const float y = std::max((low_y + high_y) / 2 - height / 2, pond_.y);
@@ -215,7 +217,7 @@ class Column {
   void draw_disc_figure(double secchi_cm, float right, float y) {
     std::string figure = ui_.words().number(secchi_cm, 0) + " " + ui_.words().unit("cm");
     if (column_.secchi_on_bottom) figure = "> " + figure;
-    const Face face = face_of(state_, TextSize::body, true);
+    const Face face = picture_face(state_, true);
     const float width = text_width(face, figure) + 16;
     const float height = face.size + 4;
     const float top = std::min(y - height / 2, pond_.y + pond_.h - height - 2);
@@ -237,7 +239,7 @@ class Column {
     draw_.AddPolyline(bracket, 4, theme_.ink, 0, 2);
     const std::string figure = ui_.words().number(*column_.band_low_cm, 0) + "\u2013" +
                                ui_.words().number(*column_.band_high_cm, 0) + " " + ui_.words().unit("cm");
-    const Face face = face_of(state_, TextSize::body);
+    const Face face = picture_face(state_);
     const float width = text_width(face, figure) + 16;
     const float height = face.size + 2;
     const Rect plate{x + 12, (top + bottom) / 2 - height / 2, width, height};
@@ -248,8 +250,8 @@ class Column {
   // The staff at the left, with figures, and the present reading large enough to see.
   void draw_gauge() {
     const float x = pond_.x - 12;
-    const Face face = face_of(state_, TextSize::body);
-    const Face bold = face_of(state_, TextSize::body, true);
+    const Face face = picture_face(state_);
+    const Face bold = picture_face(state_, true);
     draw_.AddLine(ImVec2(x, full_y_), ImVec2(x, bottom_y_), theme_.quiet_ink, 1.5f);
     const double step = span_cm_ > 260 ? 100 : span_cm_ > 120 ? 50 : 20;
     const float level_y = column_.level_cm ? y_of(*column_.level_cm) : -1000;

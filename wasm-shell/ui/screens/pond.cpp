@@ -40,7 +40,8 @@ class PondScreen : public Screen {
     // On a laptop the state stands beside the reasons.
     const bool beside = ui.columns() > 1;
     ui.begin_cells(beside ? 2 : 1, kColumnGap);
-    const Rect where = ui.picture("pond/column", water_column_name(words, *pond), kColumnHeight);
+    const Rect where =
+        ui.picture("pond/column", water_column_name(words, *pond), picture_scale(ui) * kColumnHeight);
     draw_water_column(ui, where, water_column_of(app, *pond), true);
     draw_stage(app, ui, *pond);
     draw_questions(app, ui, *pond);

@@ -3,6 +3,7 @@
 #include <initializer_list>
 #include <utility>
 
+#include "ui/drawings/drawings.h"
 #include "ui/screens/due.h"
 #include "ui/screens/parts.h"
 #include "ui/screens/save_flow.h"
@@ -107,7 +108,8 @@ class RoundsScreen : public Screen {
                                        .with("noon", sun.solar_noon)
                                        .with("sunset", sun.sunset)
                                        .with("now", app.now()));
-    const float height = screen_shape().height < kShortScreen ? kSunLineLeast : kSunLineHeight;
+    const float height =
+        picture_scale(ui) * (screen_shape().height < kShortScreen ? kSunLineLeast : kSunLineHeight);
     draw_sun_line(ui, ui.picture("rounds/sun_line", name, height), rounds.today, app.now(), ticks_of(rounds));
   }
 

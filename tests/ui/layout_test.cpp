@@ -173,6 +173,7 @@ class Tour {
     open("pond " + pond, make_pond_screen(pond), {"pond/enter"});
     open("guide " + pond, make_guide_screen(pond));
     open("gate " + pond, make_gate_screen(pond));
+    open("charts " + pond, make_charts_screen(pond), {"charts/table", "charts/month"});
     open("filling " + pond, make_filling_screen(pond));
     for (const Criterion& criterion : bench_.app->farm().pond(pond)->state.criteria) {
       open("criterion " + criterion.id, make_pond_screen(pond), {"criterion/" + criterion.id});

@@ -12,6 +12,7 @@ namespace tawny::ui {
 namespace {
 
 constexpr std::int64_t kRefoldAfterS = 60;
+constexpr std::int64_t kUndoForS = 30;
 constexpr std::int64_t kSunLineStepS = 600;        // the mark of the sun line moves a pixel or two in that time
 constexpr std::size_t kReadPerFrame = 256 * 1024;  // bytes of a file; about 20 ms of a cheap phone
 constexpr std::string_view kDemoFarmId = "demo";
@@ -231,6 +232,11 @@ void App::on_saved(int ticket, SaveOutcome outcome, std::string_view detail) {
                               .with("stage", Word{"stage." + std::string(name_of(stage))}));
     said += ". " + words_(news_.gates.back());
   }
+  undoable_.reset();
+  if (const Entry* entry = news_.ids.size() == 1 ? logbook_.find(to_reference(news_.ids.front())) : nullptr) {
+    const bool set_up = entry->kind.size() > 6 && entry->kind.substr(entry->kind.size() - 6) == "_setup";
+    if (entry->voids.empty() && !set_up) undoable_ = Undoable{entry->id, now_};
+  }
   platform_.vibrate(30);
   platform_.announce(said, false);
   if (done.then) done.then();
@@ -366,6 +372,16 @@ void App::frame_bars(Ui& ui, std::string_view title) {
       if (*pressed == "tab/" + std::string(icon)) open_tab(tab);
     }
   }
+  if (at_root()) draw_undo(ui);
+}
+
+void App::draw_undo(Ui& ui) {
+  if (!undoable_ || under_way_ || now_.unix_s - undoable_->saved_at.unix_s >= kUndoForS) return;
+  const std::string text = words_(Message("save.saved").with("time", undoable_->saved_at));
+  if (!ui.news_bar("undo", text, words_("entry.take_back"))) return;
+  const EntryId id = undoable_->id;
+  undoable_.reset();
+  put({take_back(id, words_("entry.take_back.reason"))});
 }
 
 std::string App::setting(std::string_view key, std::string_view otherwise) const {
@@ -422,6 +438,10 @@ int App::frames_wanted() const {
 std::optional<Instant> App::wake_at() const {
   if (!rounds_) return std::nullopt;
   Instant next = now_.plus_s(kSunLineStepS);
+  if (undoable_) {
+    const Instant gone = undoable_->saved_at.plus_s(kUndoForS);
+    if (gone > now_ && gone < next) next = gone;
+  }
   for (const DueItem& item : rounds_->items) {
     for (const Instant edge : {item.from, item.until}) {
       if (edge > now_ && edge < next) next = edge;

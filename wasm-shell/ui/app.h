@@ -147,6 +147,7 @@ class App {
   Ui& ui() { return ui_; }
 
  private:
+  void draw_undo(Ui& ui);
   void fold();
   std::map<std::string, Stage> stages() const;  // of the ponds in a cycle
   void refuse_act(const Problem& problem);
@@ -192,6 +193,12 @@ class App {
   std::optional<UnderWay> under_way_;
   int next_ticket_ = 1;
   SaveNews news_;
+  // The last entry that can be taken back from whatever screen comes next, for a short while.
+  struct Undoable {
+    EntryId id;
+    Instant saved_at;
+  };
+  std::optional<Undoable> undoable_;
 
   std::vector<std::unique_ptr<Screen>> stack_;
   std::vector<std::unique_ptr<Screen>> closed_;  // kept until the frame is over: a screen may close itself

@@ -306,6 +306,33 @@ std::optional<std::string> Ui::tab_bar(const std::vector<Option>& tabs, std::str
   return chosen;
 }
 
+bool Ui::news_bar(std::string_view id, std::string_view text, std::string_view action) {
+  State& state = *state_;
+  const Theme& theme = *state.theme;
+  const Face face = face_of(state, TextSize::body);
+  const Face bold = face_of(state, TextSize::body, true);
+  const Rect column = column_of(state, state.middle);
+  const float key_width = std::min(column.w * 0.6f, text_width(bold, action) + 2 * 16);
+  const Lines key_lines = break_lines(bold, action, key_width - 2 * 16);
+  const Lines lines = break_lines(face, text, column.w - key_width - 8);
+  const float key_height = std::max(Sizes::kTarget, key_lines.height + 16);
+  const float height = std::max(key_height, lines.height) + 2 * 8;
+  state.middle.h -= height;
+  const Rect bar{state.middle.x, state.middle.y + state.middle.h, state.middle.w, height};
+  paint_ground(state, bar, theme.sunk, 0);
+  paint_lines(state, face, lines, column.x, bar.y + (height - lines.height) / 2, lines.width, theme.ink);
+  put_node(state, part_id(id, "text"), NodeRole::text, text, {column.x, bar.y, lines.width, height});
+  const Rect key{column.x + column.w - key_width, bar.y + (height - key_height) / 2, key_width, key_height};
+  const Touched touched = touch(state, id, key);
+  paint_ground(state, key, touched.held ? theme.ink : theme.raised);
+  paint_outline(state, key, theme.line, 2);
+  paint_lines(state, bold, key_lines, key.x + (key.w - key_lines.width) / 2,
+              key.y + (key_height - key_lines.height) / 2, key_lines.width,
+              touched.held ? theme.ground : theme.ink, Align::centre);
+  put_node(state, id, NodeRole::button, action, key);
+  return touched.pressed;
+}
+
 void Ui::begin_content(std::string_view id, float footer, bool broad) {
   State& state = *state_;
   state.area = id;

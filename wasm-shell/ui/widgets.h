@@ -85,6 +85,9 @@ class Ui {
   bool top_bar(std::string_view title, bool back, std::string_view badge = {});
   // Bottom (or left) bar of areas; gives the id pressed. Draw it right after the top bar.
   std::optional<std::string> tab_bar(const std::vector<Option>& tabs, std::string_view selected);
+  // A slim bar over the bar of areas (over the lower edge on a laptop) with a word and one thing to do about
+  // it; true when that was pressed. Draw it after tab_bar() and before the content.
+  bool news_bar(std::string_view id, std::string_view text, std::string_view action);
   // The scrolling middle; `id` keeps its own scroll position. `footer` px are kept free below it for footer().
   // On a laptop, `broad` gives room for two columns (begin_cells(2)) of reading width.
   void begin_content(std::string_view id, float footer = 0, bool broad = false);
@@ -100,8 +103,10 @@ class Ui {
   void gap(float px = 8);
   void rule();  // hairline
   // Splits the column into equal cells; call next_cell() between them. Where a cell would be too narrow for a
-  // word at the present text size there are fewer, one under the other.
-  void begin_cells(int count, float gap = 8);
+  // word at the present text size there are fewer, one under the other; pictures alone need no more than a
+  // target.
+  enum class CellsHold { words, pictures };
+  void begin_cells(int count, float gap = 8, CellsHold hold = CellsHold::words);
   void next_cell();
   void end_cells();
 
@@ -112,6 +117,9 @@ class Ui {
   // The number that matters, at 44, with its unit beside it at 20.
   void number(std::string_view id, std::string_view label, std::string_view value, std::string_view unit,
               Tone tone = Tone::ink);
+  // The same with keys for a step down and a step up beside it, or under it where there is no room; -1, 0 or 1.
+  int number_with_steps(std::string_view id, std::string_view label, std::string_view value,
+                        std::string_view unit);
   // "label    value" on one line where it fits, else under each other.
   void fact(std::string_view id, std::string_view label, std::string_view value);
   // `remark` is quiet, after the word where it fits, else under it.

@@ -179,6 +179,39 @@ bool Ui::button(std::string_view id, std::string_view label, ButtonKind kind, bo
   return touched.pressed;
 }
 
+int Ui::number_with_steps(std::string_view id, std::string_view label, std::string_view value,
+                          std::string_view unit) {
+  State& state = *state_;
+  constexpr float kSteps = 2 * Sizes::kTarget + kControlGap;
+  const Face value_face = face_of(state, TextSize::number, true);
+  const Face unit_face = face_of(state, TextSize::lead);
+  const float needed = text_width(value_face, value) + 8 + text_width(unit_face, unit) + 16 + kSteps;
+  const bool beside = needed <= state.flow.width;
+  const Flow before = state.flow;
+  if (beside) state.flow.width -= kSteps + 16;
+  const float top = state.flow.y;
+  number(id, label, value, unit);
+  state.flow.x = before.x;
+  state.flow.width = before.width;
+  const float side = before.x + before.width - kSteps;
+  const float y =
+      beside ? std::max(top, state.flow.y - Sizes::kTarget - 4) : take(state, Sizes::kTarget, kControlGap).y;
+  state.flow.y = std::max(state.flow.y, y + Sizes::kTarget);
+  int step = 0;
+  for (const int way : {-1, 1}) {
+    const float x = way < 0 ? side : side + Sizes::kTarget + kControlGap;
+    const Rect where{x, y, Sizes::kTarget, Sizes::kTarget};
+    const std::string key_id = part_id(id, way < 0 ? "less" : "more");
+    const Touched touched = touch(state, key_id, where);
+    const Look look = look_of(*state.theme, ButtonKind::secondary, true, touched.held);
+    paint_look(state, where, look);
+    paint_icon(state, way < 0 ? "minus" : "plus", {x + 14, y + 14, 28, 28}, look.ink);
+    put_node(state, key_id, NodeRole::button, (*state.words)(way < 0 ? "widget.less" : "widget.more"), where);
+    if (touched.pressed) step = way;
+  }
+  return step;
+}
+
 bool Ui::icon_button(std::string_view id, std::string_view icon, std::string_view label) {
   State& state = *state_;
   Rect where = take(state, Sizes::kTarget, kControlGap);

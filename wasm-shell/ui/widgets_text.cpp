@@ -62,7 +62,7 @@ void Ui::rule() {
   paint_ground(*state_, where, state_->theme->line, 0);
 }
 
-void Ui::begin_cells(int count, float gap) {
+void Ui::begin_cells(int count, float gap, CellsHold hold) {
   State& state = *state_;
   Cells cells;
   cells.top = take(state, 0, kControlGap).y;
@@ -70,7 +70,7 @@ void Ui::begin_cells(int count, float gap) {
   cells.bottom = cells.top;
   cells.count = std::max(1, count);
   cells.gap = gap;
-  const float least = kLeastCell * state.fonts.scale;
+  const float least = hold == CellsHold::pictures ? Sizes::kTarget : kLeastCell * state.fonts.scale;
   const float fit = (state.flow.width + gap) / (least + gap);
   cells.count = std::clamp(static_cast<int>(fit), 1, cells.count);
   cells.cell_width =

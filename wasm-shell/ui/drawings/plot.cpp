@@ -249,10 +249,11 @@ class PlotPainter {
     for (const std::string& label : {upright.label, upright.short_label}) {
       const float needed = text_width(face_, label) + 2 * kUprightGap;
       const bool after = x > left - kUprightGap && x + needed <= right;
-      const bool before = at + 1 == plot_.uprights.size() && x - needed >= left;
+      const bool before = at + 1 == plot_.uprights.size() && x - needed >= std::max(left, uprights_until_);
       if (!after && !before) continue;
-      paint_text(state_, face_, after ? x + kUprightGap : x - needed + kUprightGap, where_.y + kPad - 2,
-                 theme_.quiet_ink, label);
+      const float from = after ? x + kUprightGap : x - needed + kUprightGap;
+      paint_text(state_, face_, from, where_.y + kPad - 2, theme_.quiet_ink, label);
+      uprights_until_ = from + needed - kUprightGap;
       return;
     }
   }
@@ -326,6 +327,7 @@ class PlotPainter {
   const Plot& plot_;
   Rect area_;  // between the axes
   PlotLabels labels_;
+  float uprights_until_ = 0;  // where the label of the upright before ends
   float radius_ = kMarkRadius;
 };
 

@@ -225,7 +225,7 @@ class ChartsScreen : public Screen {
   void draw_footer(Ui& ui) {
     const Words& words = ui.words();
     ui.begin_footer();
-    ui.begin_cells(4);
+    ui.begin_cells(4, 8, Ui::CellsHold::pictures);
     if (ui.icon_button("charts/earlier", "earlier", words("charts.earlier")))
       change(ui, [&] { view_.move(-kStep); });
     ui.next_cell();

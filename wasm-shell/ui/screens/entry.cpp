@@ -149,6 +149,12 @@ class EntryScreen : public Screen {
       ui.end_content();
       return;
     }
+    // What is being typed stays in view, also where large letters leave it little room.
+    if (keys && (form_->typing() != shown_typing_ || form_->typing()->text != shown_text_)) {
+      shown_typing_ = form_->typing();
+      shown_text_ = shown_typing_->text;
+      ui.reveal("entry/value");
+    }
     const bool has_next = !form_->next_label(ui.words()).empty();
     const float keys_height = keys ? std::clamp(shape.height * 0.4f, 232.0f, 340.0f) : 0;
     const float buttons = Sizes::kTarget * (has_next ? 2 : 1) + Sizes::kGrid * (has_next ? 2 : 1);
@@ -318,6 +324,7 @@ class EntryScreen : public Screen {
             Tone::open, true);
     ui.text("entry/brief", brief(words), TextSize::lead);
     draw_gate_news(app, ui);
+    draw_round(app, ui);
     ui.gap();
     form_->draw_after(place, ui);
     ui.gap(16);
@@ -352,6 +359,22 @@ class EntryScreen : public Screen {
       app.back();
     }
     ui.end_footer();
+  }
+
+  // How far the round with this act is, where it leads to several ponds.
+  void draw_round(const App& app, Ui& ui) const {
+    if (!app.rounds() || !ask_.act || !ask_.corrects.empty()) return;
+    int done = 0, all = 0;
+    for (const DueItem& item : app.rounds()->items) {
+      const bool counts =
+          item.state == DueState::now || item.state == DueState::overdue || item.state == DueState::done;
+      if (item.act != *ask_.act || !counts) continue;
+      ++all;
+      if (item.state == DueState::done) ++done;
+    }
+    if (all < 2) return;
+    ui.text("entry/round", ui.words()(Message("entry.round").with("done", bare(done)).with("count", bare(all))),
+            TextSize::body, Tone::quiet);
   }
 
   void draw_taking_back(App& app, Ui& ui) {
@@ -391,6 +414,8 @@ class EntryScreen : public Screen {
   std::vector<Message> refusals_, findings_;
   std::optional<Values> refused_values_;
   bool questioned_ = false;
+  const Typing* shown_typing_ = nullptr;
+  std::string shown_text_;
   SaveFlow flow_, back_flow_;
 };
 

@@ -34,12 +34,19 @@ class NumbersForm : public EntryForm {
 
   void draw(const FormPlace& place, Ui& ui) override {
     const Words& words = ui.words();
-    const Field& field = fields_[present_];
+    Field& field = fields_[present_];
     const Measure* measure = measure_of(field.key);
     const std::string unit = measure == nullptr || measure->unit.empty() ? "" : words.unit(measure->unit);
-    ui.number("entry/value", key_word(words, field.key), field.typing.shown(words), unit);
+    std::optional<LastValue> before;
+    if (place.pond != nullptr) before = last_value(place.pond->history, kind_, field.key);
+    const int steps =
+        ui.number_with_steps("entry/value", key_word(words, field.key), field.typing.shown(words), unit);
+    if (steps != 0) {
+      field.typing.nudge(steps, measure == nullptr ? 0 : measure->decimals,
+                         before ? std::optional<double>(before->value) : std::nullopt);
+    }
     if (place.pond != nullptr) {
-      const std::string last = last_line(words, field.key, last_value(place.pond->history, kind_, field.key));
+      const std::string last = last_line(words, field.key, before);
       if (!last.empty()) ui.text("entry/last", last, TextSize::body, Tone::quiet);
     }
   }

@@ -1,4 +1,5 @@
 // The Secchi disc: two depths, where it vanishes and where it comes back; or it is still seen on the bottom.
+#include <cmath>
 #include <utility>
 
 #include "logbook/kinds.h"
@@ -19,10 +20,12 @@ class SecchiForm : public EntryForm {
     if (const double* value = entry.number("depth_at_disc_cm")) depth_.fill(*value, 0);
   }
 
-  void draw(const FormPlace&, Ui& ui) override {
+  void draw(const FormPlace& place, Ui& ui) override {
     const Words& words = ui.words();
     const std::string_view key = present_key();
-    ui.number("entry/value", key_word(words, key), typing()->shown(words), words.unit("cm"));
+    const int steps =
+        ui.number_with_steps("entry/value", key_word(words, key), typing()->shown(words), words.unit("cm"));
+    if (steps != 0) typing()->nudge(steps, 0, start(place));
     const std::optional<double> vanish = vanish_.value();
     const std::optional<double> back = return_.value();
     if (!on_bottom_ && vanish && back) {
@@ -89,6 +92,13 @@ class SecchiForm : public EntryForm {
   std::string_view present_key() const {
     if (on_bottom_) return "depth_at_disc_cm";
     return at_return_ ? "secchi_return_cm" : "secchi_vanish_cm";
+  }
+
+  // Where the steps begin: the disc comes back near where it vanished, and vanishes near where it did last.
+  std::optional<double> start(const FormPlace& place) const {
+    if (at_return_) return vanish_.value();
+    if (on_bottom_ || place.pond == nullptr || place.pond->state.secchi_days.empty()) return std::nullopt;
+    return std::round(place.pond->state.secchi_days.back().secchi_cm);
   }
 
   void draw_parts(Ui& ui) {

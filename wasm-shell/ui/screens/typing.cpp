@@ -1,6 +1,7 @@
 #include "ui/screens/typing.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include "base/decimal.h"
 
@@ -20,6 +21,15 @@ std::optional<double> Typing::value() const {
   const Result<double> parsed = parse_decimal(text);
   if (!parsed) return std::nullopt;
   return *parsed;
+}
+
+void Typing::nudge(int steps, int decimals, std::optional<double> start) {
+  const std::optional<double> from = value() ? value() : start;
+  if (!from) return;
+  const double step = std::pow(10.0, -decimals);
+  // Without anything typed, the first press shows the start itself: it is the likeliest value.
+  const double moved = value() ? *from + steps * step : *from;
+  fill(std::max(0.0, moved), decimals);
 }
 
 std::string Typing::shown(const Words& words) const {

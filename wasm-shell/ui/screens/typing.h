@@ -14,6 +14,8 @@ struct Typing {
 
   void fill(double value, int decimals);
   void clear();
+  // A step up or down of the last shown decimal; with nothing typed, `start` comes first. Never under 0.
+  void nudge(int steps, int decimals, std::optional<double> start);
   // Nothing for an empty or unfinished number.
   std::optional<double> value() const;
   // As it is shown: with the language's mark, a dash when empty.

@@ -3,6 +3,7 @@
 #include <string>
 #include <utility>
 
+#include "protocol/windows.h"
 #include "ui/screens/screens.h"
 
 namespace tawny::ui {
@@ -35,43 +36,48 @@ void When::draw(App& app, Ui& ui) {
   other.label = words("when.other");
   options.push_back(std::move(other));
   const std::string selected = fixed_ ? "other" : std::to_string(minutes_ago_);
-  const auto pressed = ui.choice("when/choice", words("when.choose"), options, selected);
-  if (!pressed) return;
-  if (*pressed == "other") {
-    ask_hour(app);
+  if (const auto pressed = ui.choice("when/choice", words("when.choose"), options, selected))
+    choose(app, *pressed);
+  draw_windows(app, ui);
+}
+
+void When::choose(App& app, const std::string& choice) {
+  if (choice == "other") {
+    ask_moment(app);
     return;
   }
   for (const int minutes : kMinutesAgo) {
-    if (*pressed == std::to_string(minutes)) {
-      fixed_.reset();
-      minutes_ago_ = minutes;
-      unfolded_ = false;
-    }
+    if (choice != std::to_string(minutes)) continue;
+    fixed_.reset();
+    minutes_ago_ = minutes;
   }
 }
 
-void When::ask_hour(App& app) {
-  NumberAsk hour;
-  hour.title = app.ui().words()("when.hour");
-  hour.decimals = 0;
-  hour.low = 0;
-  hour.high = 23;
-  app.open(make_number_screen(std::move(hour), [this](App& then, double hours) {
-    NumberAsk minute;
-    minute.title = then.ui().words()("when.minute");
-    minute.decimals = 0;
-    minute.low = 0;
-    minute.high = 59;
-    then.open(make_number_screen(std::move(minute), [this, hours](App& last, double minutes) {
-      const UtcOffset offset = last.farm().place.offset;
-      const CivilDay today = civil_day(last.now(), offset);
-      const int second = static_cast<int>(hours) * 3600 + static_cast<int>(minutes) * 60;
-      const Instant at_today = instant_at(today, second, offset);
-      // A time of day that is still to come was yesterday's.
-      fixed_ = at_today > last.now() ? instant_at(today.plus(-1), second, offset) : at_today;
-      unfolded_ = false;
-    }));
-  }));
+// The windows of the chosen day by its sun, and which of them the moment falls into.
+void When::draw_windows(const App& app, Ui& ui) const {
+  const Words& words = ui.words();
+  const FarmPlace& place = app.farm().place;
+  const Instant moment = at(app);
+  const Result<DayWindows> day = windows_of(civil_day(moment, place.offset), place, app.protocol());
+  if (!day) return;
+  ui.text("when/windows", words("when.windows"), TextSize::body, Tone::quiet);
+  for (const WindowName name : {WindowName::dose, WindowName::dawn, WindowName::peak, WindowName::afternoon}) {
+    const Window& window = day->of(name);
+    const std::string id = std::string(name_of(name));
+    const std::string times = words(Message("when.window")
+                                        .with("from", Text{words.clock(window.from)})
+                                        .with("until", Text{words.clock(window.until)}));
+    ui.status("when/window/" + id, window.contains(moment) ? Status::open : Status::unknown,
+              words("window." + id + ".label"), times);
+  }
+}
+
+void When::ask_moment(App& app) {
+  MomentAsk ask;
+  ask.title = app.ui().words()("when.other");
+  ask.about = app.ui().words()("when.seen");
+  ask.present = at(app);
+  app.open(make_moment_screen(std::move(ask), [this](App&, Instant moment) { fixed_ = moment; }));
 }
 
 }  // namespace tawny::ui

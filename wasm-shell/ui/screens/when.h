@@ -2,6 +2,7 @@
 #pragma once
 
 #include <optional>
+#include <string>
 
 #include "ui/app.h"
 
@@ -16,7 +17,9 @@ class When {
   void draw(App& app, Ui& ui);
 
  private:
-  void ask_hour(App& app);
+  void choose(App& app, const std::string& choice);
+  void draw_windows(const App& app, Ui& ui) const;
+  void ask_moment(App& app);
   std::optional<Instant> fixed_;
   int minutes_ago_ = 0;
   bool unfolded_ = false;

@@ -76,6 +76,7 @@ class AppBench {
     Boot boot;
     boot.store = "own";
     boot.device = "new-device";
+    boot.languages = kLanguages;
     boot.utc_offset_min = utc_offset_min;
     app->start(boot);
     app->ready();
@@ -87,6 +88,7 @@ class AppBench {
     Boot boot;
     boot.store = "demo";
     boot.device = "demo-device";
+    boot.languages = kLanguages;
     app->start(boot);
     app->ready();
     answer(SaveOutcome::saved);
@@ -149,6 +151,7 @@ class AppBench {
   std::unique_ptr<App> app;
 
  private:
+  inline static const std::vector<std::string> kLanguages = {"en", "es", "pt-BR", "id", "vi"};
   float width_, height_;
   ImGuiContext* context_ = nullptr;
   Ui::Fonts fonts_;

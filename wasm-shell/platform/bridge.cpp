@@ -97,6 +97,12 @@ ui::Boot boot_of(std::string_view json) {
   boot.writer = writer != nullptr && writer->IsTrue();
   const rapidjson::Value* offset = member(document, "offsetMin");
   if (offset != nullptr && offset->IsInt()) boot.utc_offset_min = offset->GetInt();
+  const rapidjson::Value* languages = member(document, "languages");
+  if (languages != nullptr && languages->IsArray()) {
+    for (rapidjson::SizeType i = 0; i < languages->Size(); ++i) {
+      if ((*languages)[i].IsString()) boot.languages.push_back((*languages)[i].GetString());
+    }
+  }
   const rapidjson::Value* settings = member(document, "settings");
   if (settings == nullptr || !settings->IsObject()) return boot;
   for (auto setting = settings->MemberBegin(); !(setting == settings->MemberEnd()); ++setting) {

@@ -36,7 +36,8 @@ struct Boot {
   SaveOutcome store_state = SaveOutcome::saved;  // anything else: the store could not be opened
   std::map<std::string, std::string> settings;   // see Platform::remember
   std::string app_version;
-  int utc_offset_min = 0;  // the phone's own time zone: the proposal for a new farm
+  std::vector<std::string> languages;  // that the page has tables of, by their codes in BCP 47
+  int utc_offset_min = 0;              // the phone's own time zone: the proposal for a new farm
 };
 
 class Platform {

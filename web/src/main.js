@@ -21,7 +21,7 @@ import {watchTouches} from './touch.js';
 import {acceptUpdate, startServiceWorker} from './update.js';
 import {choose, chosenStore} from './which-store.js';
 import {clearWitness, readWitness} from './witness.js';
-import {chosenLanguage, fetchWords, say, setLanguage} from './words.js';
+import {chosenLanguage, fetchWords, languages, say, setLanguage} from './words.js';
 
 /** @template {HTMLElement} T @param {string} id @returns {T} */
 const part = (id) => /** @type {T} */ (document.getElementById(id));
@@ -233,6 +233,7 @@ async function start() {
         writer,
         storeState: storeState.outcome,
         settings: allSettings(),
+        languages,
         version: __TAWNY_VERSION__,
         offsetMin: -new Date().getTimezoneOffset(),
       }),

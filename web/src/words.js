@@ -10,13 +10,16 @@ const kTables = __TAWNY_TABLES__;
 /** @type {Record<string, Record<string, string>>} */
 const kPageWords = __TAWNY_PAGE_WORDS__;
 
+/** Those that there are tables of. */
+export const languages = Object.keys(kTables);
+
 let language = 'en';
 
 /** @param {string} wanted a code as browsers give it: "es-419", "pt", "in" @returns {string | undefined} */
 function closest(wanted) {
   // Old systems still say "in" for Indonesian.
   const root = wanted.toLowerCase().split('-')[0].replace(/^in$/, 'id');
-  return Object.keys(kTables).find((code) => code.toLowerCase().split('-')[0] === root);
+  return languages.find((code) => code.toLowerCase().split('-')[0] === root);
 }
 
 /** What the person chose, else the first of the phone's languages that there is, else English. */

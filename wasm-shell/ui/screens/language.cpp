@@ -5,8 +5,8 @@ namespace tawny::ui {
 void draw_language_choice(App& app, Ui& ui) {
   const Words& words = ui.words();
   std::vector<Option> languages;
-  for (const char* code : {"en", "es", "pt-BR", "id", "vi"}) {
-    languages.push_back({code, words("language." + std::string(code)), {}, {}});
+  for (const std::string& code : app.boot().languages) {
+    languages.push_back({code, words("language." + code), {}, {}});
   }
   const std::string& shown = app.coming_language().empty() ? app.language() : app.coming_language();
   if (auto chosen = ui.choice("language", words("office.language"), languages, shown))

@@ -401,6 +401,32 @@ TEST(FingersOnWidgets, APinchPressesNothingAndThrowsNothing) {
   EXPECT_EQ(phone.middle("b4").y, y) << "the page stands still";
 }
 
+TEST(Fingers, AFingerThatLiftsWhileItDragsTellsItsSpeed) {
+  Screen screen;
+  screen.down(1, 50, 500);
+  for (int i = 1; i <= 10; ++i) {
+    screen.time_s += 0.01;
+    screen.move(1, 50, 500 - 8.0f * static_cast<float>(i));
+  }
+  screen.time_s += 0.01;
+  screen.up(1, 50, 420);
+  const std::optional<float> thrown = screen.fingers.take_throw();
+  ASSERT_TRUE(thrown);
+  EXPECT_NEAR(*thrown, 800, 1);
+  EXPECT_FALSE(screen.fingers.take_throw()) << "told once";
+}
+
+TEST(Fingers, AFingerThatRestsBeforeItLiftsThrowsNothing) {
+  Screen screen;
+  screen.down(1, 50, 500);
+  screen.move(1, 50, 400);
+  screen.time_s += 0.02;
+  screen.move(1, 50, 300);
+  screen.time_s += 0.2;
+  screen.up(1, 50, 300);
+  EXPECT_EQ(screen.fingers.take_throw(), 0);
+}
+
 TEST(FingersOnWidgets, APressThatWasTakenAwayIsNotStuck) {
   Phone phone;
   phone.frames(2);

@@ -138,6 +138,7 @@ void Shell::feed_pointer() {
     }
   }
   if (const std::optional<ui::Pinch> pinch = fingers_.take_pinch()) app_.ui().pinch(*pinch);
+  if (const std::optional<float> px_s = fingers_.take_throw()) app_.ui().thrown(*px_s);
   wake();
 }
 

@@ -10,6 +10,7 @@ namespace tawny::ui {
 namespace {
 
 constexpr float kLeastSpreadPx = 40;  // nearer than this, the fingers' own shake would zoom
+constexpr double kMemoryS = 0.1;      // how far back the speed of a finger is taken
 constexpr float kShakePx = 4;         // of a contact that rests
 
 }  // namespace
@@ -102,6 +103,7 @@ void Fingers::move(const Contact& contact) {
   if (!down) return;
   down->x = contact.x;
   down->y = contact.y;
+  remember(*down, contact);
   if (std::hypot(down->x - down->still_x, down->y - down->still_y) > kShakePx) {
     down->still_x = down->x;
     down->still_y = down->y;
@@ -166,6 +168,7 @@ bool Fingers::lift(const Contact& contact) {
   if (contact.x != down->x || contact.y != down->y) {
     add(PointerStep::Act::move, down->kind, contact.x, contact.y);
   }
+  thrown_px_s_ = speed_of(*down, contact.time_s);
   add(PointerStep::Act::release, down->kind);
   add(PointerStep::Act::leave, down->kind);
   acting_ = kNobody;
@@ -203,6 +206,22 @@ std::optional<Pinch> Fingers::take_pinch() {
   pinch_.moved_px = 0;
   pinch_.zoom = 1;
   return taken;
+}
+
+std::optional<float> Fingers::take_throw() { return std::exchange(thrown_px_s_, std::nullopt); }
+
+void Fingers::remember(Down& down, const Contact& contact) {
+  down.trail.push_back({contact.time_s, contact.y});
+  const auto fresh = [&](const Down::Sample& sample) { return contact.time_s - sample.time_s <= kMemoryS; };
+  down.trail.erase(down.trail.begin(), std::find_if(down.trail.begin(), down.trail.end(), fresh));
+}
+
+float Fingers::speed_of(const Down& down, double time_s) {
+  if (down.trail.size() < 2) return 0;
+  const Down::Sample& first = down.trail.front();
+  const Down::Sample& last = down.trail.back();
+  if (time_s - last.time_s > kMemoryS || last.time_s <= first.time_s) return 0;
+  return static_cast<float>(static_cast<double>(first.y - last.y) / (last.time_s - first.time_s));
 }
 
 void Fingers::act(Down& down) {

@@ -48,6 +48,8 @@ class Fingers {
   // What came since they were last taken.
   std::vector<PointerStep> take_steps();
   std::optional<Pinch> take_pinch();
+  // How fast a finger that lifted while it dragged was, upwards, px/s; 0 when it had come to rest.
+  std::optional<float> take_throw();
 
   // Resting for this long, a contact is no finger about to act. Common practice, no source.
   static constexpr double kRestS = 0.3;
@@ -65,9 +67,14 @@ class Fingers {
     double since_s = 0;
     float still_x = 0, still_y = 0;  // where it has rested, but for its shake,
     double still_since_s = 0;        // since then
-    bool moved = false;              // farther than a tap may, since the last other contact came down
-    bool large = false;              // a palm
-    bool tapping = true;             // may still end as a tap
+    struct Sample {
+      double time_s;
+      float y;
+    };
+    std::vector<Sample> trail;  // of the last moments
+    bool moved = false;         // farther than a tap may, since the last other contact came down
+    bool large = false;         // a palm
+    bool tapping = true;        // may still end as a tap
   };
 
   bool mouse(const Contact& contact);
@@ -88,6 +95,8 @@ class Fingers {
   Down* other_moved(int id);
   bool is_palm(const Contact& contact) const;
   static void rebase(Down& down);
+  static void remember(Down& down, const Contact& contact);
+  static float speed_of(const Down& down, double time_s);
 
   static constexpr int kNobody = std::numeric_limits<int>::min();
   std::vector<Down> downs_;
@@ -99,6 +108,7 @@ class Fingers {
   int palms_ = 0;         // short taps like palms, in a row
   std::optional<Down> mouse_;
   std::vector<PointerStep> steps_;
+  std::optional<float> thrown_px_s_;
 };
 
 }  // namespace tawny::ui

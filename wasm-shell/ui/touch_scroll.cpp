@@ -48,7 +48,7 @@ bool TouchScroll::step(const ScrollInput& input) {
     if (input.down) {
       follow(input);
     } else {
-      let_go(input.time_s);
+      let_go(input);
     }
   } else if (phase_ == Phase::kinetic) {
     glide(input.time_s);
@@ -79,16 +79,21 @@ void TouchScroll::follow(const ScrollInput& input) {
   }
 }
 
-void TouchScroll::let_go(double time_s) {
+void TouchScroll::let_go(const ScrollInput& input) {
   const bool was_moving = phase_ == Phase::moving;
   phase_ = Phase::idle;
   velocity_px_s_ = 0;
-  if (!was_moving || samples_.size() < 2) return;
-  const Sample& first = samples_.front();
-  const Sample& last = samples_.back();
-  // A finger that rested before it left does not throw.
-  if (time_s - last.time_s > kMemoryS || last.time_s <= first.time_s) return;
-  const auto speed = static_cast<float>(static_cast<double>(first.y - last.y) / (last.time_s - first.time_s));
+  if (!was_moving) return;
+  float speed = 0;
+  if (input.thrown_px_s) {
+    speed = *input.thrown_px_s;
+  } else if (samples_.size() >= 2) {
+    const Sample& first = samples_.front();
+    const Sample& last = samples_.back();
+    // A finger that rested before it left does not throw.
+    if (input.time_s - last.time_s > kMemoryS || last.time_s <= first.time_s) return;
+    speed = static_cast<float>(static_cast<double>(first.y - last.y) / (last.time_s - first.time_s));
+  }
   velocity_px_s_ = std::clamp(speed, -kFastestPxS, kFastestPxS);
   if (std::fabs(velocity_px_s_) >= kStopPxS) phase_ = Phase::kinetic;
 }

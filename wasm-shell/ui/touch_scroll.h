@@ -9,6 +9,7 @@
 // A finger that comes down on a gliding area stops it, and presses nothing.
 #pragma once
 
+#include <optional>
 #include <vector>
 
 namespace tawny::ui {
@@ -19,7 +20,10 @@ struct ScrollInput {
   bool came_down = false;  // ... since the last step, inside the area
   bool touch = false;      // a finger, not a mouse
   float y = 0;             // px; only read while down
-  float wheel = 0;         // notches, up positive; only of a pointer over the area
+  // How fast the finger that has just lifted was, upwards, where its own events tell: on a slow phone frames
+  // are too far apart to see it.
+  std::optional<float> thrown_px_s;
+  float wheel = 0;  // notches, up positive; only of a pointer over the area
 };
 
 class TouchScroll {
@@ -47,7 +51,7 @@ class TouchScroll {
     float y;
   };
   void follow(const ScrollInput& input);
-  void let_go(double time_s);
+  void let_go(const ScrollInput& input);
   void glide(double time_s);
   bool set_offset(float offset_px);
 

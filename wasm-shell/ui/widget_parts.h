@@ -108,6 +108,7 @@ struct Ui::State {
   std::string plot_id;
   float plot_x = 0;  // how far its drag has been told
   std::optional<Pinch> pinch;
+  std::optional<float> thrown_px_s;  // of the finger whose lifting comes next
   std::string activated;
   std::map<std::string, std::string, std::less<>> accepted;
 };

@@ -73,6 +73,7 @@ void step_scroll(UiState& state, UiState::Area& area) {
   input.touch = state.touch;
   const bool may_scroll = state.plot_drag == UiState::Drag::none || state.plot_drag == UiState::Drag::along;
   input.y = may_scroll ? state.pointer.y : state.down_at.y;
+  if (state.lifted) input.thrown_px_s = state.thrown_px_s;
   input.wheel = over ? io.MouseWheel : 0;
   const float before = area.scroll.offset();
   if (area.scroll.step(input)) state.press_alive = false;
@@ -214,6 +215,7 @@ void Ui::end_frame() {
   state.accepted.clear();
   state.reveal.clear();
   state.pinch.reset();
+  if (state.lifted) state.thrown_px_s.reset();
   if (!state.down) {
     state.press_claimed = false;
     state.press_id.clear();
@@ -403,6 +405,8 @@ void Ui::reveal(std::string_view id) {
   state_->reveal = id;
   want_frames(2);
 }
+
+void Ui::thrown(float px_s) { state_->thrown_px_s = px_s; }
 
 bool Ui::gliding() const {
   const auto area = state_->areas.find(state_->area);

@@ -1,13 +1,16 @@
 /**
  * What a person sees when the program cannot run: plain sentences, and a way to take the logbook out all the same.
  */
-import {download} from './share.js';
+import {shareFile} from './share.js';
 import {Store} from './store.js';
 import {say} from './words.js';
 
 /** The build's own check that this browser can run the program. */
 export function canRun() {
-  return 'WebAssembly' in globalThis && document.createElement('canvas').getContext('webgl2') !== null;
+  const context = 'WebAssembly' in globalThis ? document.createElement('canvas').getContext('webgl2') : null;
+  // A small phone has room for few of them, and the app wants one.
+  context?.getExtension('WEBGL_lose_context')?.loseContext();
+  return context !== null;
 }
 
 /** @param {string} sentence @param {string} database */
@@ -27,7 +30,7 @@ export function showFallback(sentence, database) {
       const parts = [];
       for await (const {lines} of new Store(database).portions()) parts.push(lines);
       note.textContent = parts.length === 0 ? say('page.empty') : '';
-      if (parts.length > 0) download(new File(parts, `${database}.txt`, {type: 'text/plain'}));
+      if (parts.length > 0) await shareFile(`${database}.txt`, parts.join(''));
     } catch (error) {
       note.textContent = say('page.unreadable').replace('{detail}', String(error));
     }
@@ -35,4 +38,10 @@ export function showFallback(sentence, database) {
   fallback.replaceChildren(message, again, takeOut, note);
   fallback.hidden = false;
   /** @type {HTMLElement} */ (document.getElementById('mirror')).hidden = true;
+}
+
+/** The program draws again. */
+export function hideFallback() {
+  /** @type {HTMLElement} */ (document.getElementById('fallback')).hidden = true;
+  /** @type {HTMLElement} */ (document.getElementById('mirror')).hidden = false;
 }

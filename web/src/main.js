@@ -3,14 +3,14 @@
  * then what can wait (service worker, room left).
  */
 import {EntryBar, openOnTap} from './entry-bar.js';
-import {canRun, showFallback} from './fallback.js';
+import {canRun, hideFallback, showFallback} from './fallback.js';
 import {installHost} from './host.js';
 import {watchKeyboard} from './keyboard.js';
 import {Mirror} from './mirror.js';
 import {listenForGrowth, takePen, watchPen} from './pen.js';
 import {storageState} from './persistence.js';
 import {pickFile, takeDrops} from './pick.js';
-import {Program} from './program.js';
+import {NoPicture, Program} from './program.js';
 import {Saver, parseEntries} from './saver.js';
 import {watchScreen} from './screen.js';
 import {allSettings, remember, writeLocal} from './settings.js';
@@ -167,7 +167,11 @@ async function start() {
     giveUp(say('page.no_graphics'));
     return;
   }
-  const loading = Program.load(canvas, () => giveUp(say('page.stopped')));
+  const stop = () => giveUp(say('page.stopped'));
+  // What breaks the program without a word of its own, such as a phone that has no more memory to give.
+  addEventListener('error', ({error}) => error instanceof WebAssembly.RuntimeError && stop());
+  addEventListener('unhandledrejection', ({reason}) => reason instanceof WebAssembly.RuntimeError && stop());
+  const loading = Program.load(canvas, stop);
   loading.catch(() => {});
   const fetching = fetchWords(language);
   const writer = await takePen(storeName);
@@ -175,8 +179,8 @@ async function start() {
   let program;
   try {
     program = await loading;
-  } catch {
-    giveUp(say('page.no_program'));
+  } catch (error) {
+    giveUp(say(error instanceof NoPicture ? 'page.no_graphics' : 'page.no_program'));
     return;
   }
 
@@ -220,6 +224,13 @@ async function start() {
     context: (lost) => program.send('context', lost),
     reducedMotion: (reduced) => program.send('reduced_motion', reduced),
     wake: () => program.send('wake'),
+    withoutPicture(gone) {
+      if (gone) {
+        showFallback(say('page.no_picture'), store.name);
+      } else {
+        hideFallback();
+      }
+    },
   });
 
   /** @param {import('./store.js').Answer} storeState */
@@ -242,6 +253,7 @@ async function start() {
   try {
     await giveLines(program, (share) => splash.reading(share));
   } catch (error) {
+    if (error instanceof WebAssembly.RuntimeError) throw error;
     boot(answerOf(error));
     program.send('ready');
   }

@@ -9,6 +9,9 @@ const kWasm = __TAWNY_WASM__;
 
 const encoder = new TextEncoder();
 
+/** The browser gave no drawing context. */
+export class NoPicture extends Error {}
+
 export class Program {
   /** @param {any} module */
   constructor(module) {
@@ -30,7 +33,7 @@ export class Program {
     });
     const module = await globalThis.createTawny({canvas, locateFile: () => kWasm, onAbort: onStop});
     const program = new Program(module);
-    if (program.send('is_open') !== 1) throw new Error('no drawing context');
+    if (program.send('is_open') !== 1) throw new NoPicture();
     return program;
   }
 
@@ -45,6 +48,7 @@ export class Program {
       if (typeof value !== 'string') return [value];
       const bytes = encoder.encode(value);
       const pointer = this.module._tawny_alloc(bytes.length + 1);
+      if (pointer === 0) throw new WebAssembly.RuntimeError('no more memory');
       allocated.push(pointer);
       this.module.HEAPU8.set(bytes, pointer);
       return [pointer, bytes.length];

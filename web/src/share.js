@@ -2,22 +2,25 @@
  * Hands a text file to the person: through the share sheet where files can be shared (an app on an iPhone's home
  * screen has no downloads), else as a download.
  *
- * @param {string} name of the file; ends in .txt, a type that browsers agree to share
+ * @param {string} name of the file
  * @param {string} text
  */
 export async function shareFile(name, text) {
   const file = new File([text], name, {type: 'text/plain'});
-  if (!isTouchDevice() || !navigator.canShare?.({files: [file]})) {
+  // Browsers agree to share few endings; this is one of them.
+  const shared = name.endsWith('.txt') ? file : new File([text], `${name}.txt`, {type: 'text/plain'});
+  const toShare = {files: [shared], title: name};
+  if (!isTouchDevice() || !navigator.canShare?.(toShare)) {
     download(file);
     return;
   }
   try {
-    await navigator.share({files: [file], title: name});
+    await navigator.share(toShare);
   } catch (error) {
     const reason = error instanceof DOMException ? error.name : '';
     // The tap was too long ago for this browser: the next one, wherever it is, will do.
     if (reason === 'NotAllowedError') {
-      addEventListener('pointerup', () => navigator.share({files: [file], title: name}).catch(() => download(file)), {
+      addEventListener('pointerup', () => navigator.share(toShare).catch(() => download(file)), {
         once: true,
       });
     } else if (reason !== 'AbortError') {

@@ -112,6 +112,30 @@ TEST_F(TouchScrollTest, AFingerOnAGlidingAreaStopsItAndPressesNothing) {
   EXPECT_FALSE(down(300)) << "the next press counts again";
 }
 
+TEST(TouchScrollOnASlowPhone, TheFingersOwnEventsTellItsSpeed) {
+  TouchScroll scroll;
+  scroll.set_extent(4000, 800);
+  ScrollInput input;
+  input.touch = input.down = input.came_down = true;
+  input.y = 700;
+  input.time_s = 1;
+  scroll.step(input);
+  input.came_down = false;
+  input.y = 500;
+  input.time_s = 1.3;
+  scroll.step(input);
+  input.down = false;
+  input.time_s = 1.6;
+  input.thrown_px_s = 900.0f;
+  scroll.step(input);
+  EXPECT_TRUE(scroll.gliding());
+  const float before = scroll.offset();
+  input.thrown_px_s.reset();
+  input.time_s = 1.62;
+  scroll.step(input);
+  EXPECT_GT(scroll.offset(), before);
+}
+
 TEST_F(TouchScrollTest, TheEndsHold) {
   down(300);
   move(330);

@@ -71,10 +71,10 @@ class Fingers {
       double time_s;
       float y;
     };
-    std::vector<Sample> trail;  // of the last moments
-    bool moved = false;         // farther than a tap may, since the last other contact came down
-    bool large = false;         // a palm
-    bool tapping = true;        // may still end as a tap
+    std::vector<Sample> trail = {};  // of the last moments
+    bool moved = false;              // farther than a tap may, since the last other contact came down
+    bool large = false;              // a palm
+    bool tapping = true;             // may still end as a tap
   };
 
   bool mouse(const Contact& contact);

@@ -157,14 +157,13 @@ describe('on a wet phone', () => {
     strokes.push(glass.send('Input.dispatchTouchEvent', {type: 'touchEnd', touchPoints: []}));
     await Promise.all(strokes);
     const lifted = (await phone.nodes()).map(({rect}) => rect.y);
-    for (let frame = 0; frame < 5; ++frame) await phone.page.evaluate(() => new Promise(requestAnimationFrame));
+    await phone.page.evaluate(() => new Promise(requestAnimationFrame));
     const gliding = (await phone.nodes()).map(({rect}) => rect.y);
-    assert.ok(Math.min(...gliding) < Math.min(...lifted) - 10, 'it glides');
-    const title = (await phone.look('heading', 'Logbook'))?.name;
     await touch('touchStart', [{...finger, y: 400}]);
     await touch('touchEnd', []);
     await phone.settle();
-    assert.equal((await phone.look('heading', 'Logbook'))?.name, title, 'nothing was opened');
+    assert.ok(Math.min(...gliding) < Math.min(...lifted) - 10, 'it glides');
+    assert.ok(await phone.look('heading', 'Logbook'), 'nothing was opened');
   });
 
   test('a mouse presses, and its wheel scrolls', async () => {

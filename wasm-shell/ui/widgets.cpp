@@ -323,7 +323,7 @@ bool Ui::news_bar(std::string_view id, std::string_view text, std::string_view a
   const Rect bar{state.middle.x, state.middle.y + state.middle.h, state.middle.w, height};
   paint_ground(state, bar, theme.sunk, 0);
   paint_lines(state, face, lines, column.x, bar.y + (height - lines.height) / 2, lines.width, theme.ink);
-  put_node(state, part_id(id, "text"), NodeRole::text, text, {column.x, bar.y, lines.width, height});
+  put_node(state, part_id(id, "text"), NodeRole::text, text, bar);
   const Rect key{column.x + column.w - key_width, bar.y + (height - key_height) / 2, key_width, key_height};
   const Touched touched = touch(state, id, key);
   paint_ground(state, key, touched.held ? theme.ink : theme.raised);

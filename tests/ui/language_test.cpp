@@ -115,6 +115,10 @@ TEST(Language, NoWordsAreLeftOver) {
   for (const auto& [id, words] : table_of("en")) EXPECT_TRUE(is_used(id, texts)) << id << " is used nowhere";
 }
 
+TEST(Language, FiveLanguagesAreSpoken) {
+  EXPECT_EQ(languages(), (std::set<std::string>{"en", "es", "pt-BR", "id", "vi"}));
+}
+
 TEST(Language, EveryTableHasTheSameIds) {
   const Table english = table_of("en");
   for (const std::string& language : languages()) {

@@ -142,7 +142,8 @@ void Ui::number(std::string_view id, std::string_view label, std::string_view va
   // The tall line of the number leaves more room above its digits than a label needs.
   const float lift = label.empty() ? 0 : value_face.size * 0.12f;
   float height = label_height - lift + value_lines.height;
-  if (!beside && !unit.empty()) height += unit_face.size;
+  const Lines unit_lines = break_lines(unit_face, unit, width);
+  if (!beside && !unit.empty()) height += unit_lines.height;
   const Rect where = take(state, height, kControlGap);
   if (!label.empty()) {
     paint_lines(state, label_face, label_lines, where.x, where.y, width, state.theme->quiet_ink);
@@ -155,7 +156,7 @@ void Ui::number(std::string_view id, std::string_view label, std::string_view va
     const float y = top + (value_face.size - unit_face.size) * ascent;
     paint_text(state, unit_face, where.x + value_lines.width + 8, y, state.theme->quiet_ink, unit);
   } else {
-    paint_text(state, unit_face, where.x, top + value_lines.height, state.theme->quiet_ink, unit);
+    paint_lines(state, unit_face, unit_lines, where.x, top + value_lines.height, width, state.theme->quiet_ink);
   }
   std::string whole(value);
   if (!unit.empty()) whole += " " + std::string(unit);

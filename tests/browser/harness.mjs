@@ -316,8 +316,12 @@ export class Phone {
       rect.y < margin.y + margin.height &&
       margin.y < rect.y + rect.height;
     const isPart = (/** @type {any} */ {role, rect}) => !touchable.has(role) && holds(node.rect, rect);
-    return (await this.nodes()).every(
-      (other) => other.id === node.id || !isOver(other) || holds(other.rect, node.rect) || isPart(other),
+    const nodes = await this.nodes();
+    const at = nodes.findIndex(({id}) => id === node.id);
+    // A card stands before what it holds; what comes later and covers it is a footer.
+    return nodes.every(
+      (other, i) =>
+        other.id === node.id || !isOver(other) || (i < at && holds(other.rect, node.rect)) || isPart(other),
     );
   }
 

@@ -15,7 +15,6 @@ constexpr std::int64_t kRefoldAfterS = 60;
 constexpr std::int64_t kUndoForS = 30;
 constexpr std::int64_t kSunLineStepS = 600;        // the mark of the sun line moves a pixel or two in that time
 constexpr std::size_t kReadPerFrame = 256 * 1024;  // bytes of a file; about 20 ms of a cheap phone
-constexpr std::string_view kDemoFarmId = "demo";
 
 constexpr std::pair<Tab, std::string_view> kTabs[] = {{Tab::rounds, "rounds"},
                                                       {Tab::ponds, "ponds"},
@@ -146,127 +145,6 @@ void App::show_first_screen() {
     }
   }
   open_tab(Tab::rounds);
-}
-
-// --- the way of an entry
-// -----------------------------------------------------------------------------------------
-
-bool App::can_write() const {
-  return boot_.writer && boot_.store_state == SaveOutcome::saved && !alarm_ && !asset_problem_;
-}
-
-void App::refuse_act(const Problem& problem) {
-  news_ = SaveNews{};
-  news_.state = SaveNews::State::failed;
-  news_.outcome = SaveOutcome::failed;
-  news_.problem = problem;
-}
-
-void App::put(std::vector<Draft> drafts, std::function<void()> then) {
-  if (under_way_ || !can_write() || drafts.empty()) return;
-  DeviceChain chain = logbook_.chain_of(boot_.device);
-  if (chain.farm.empty()) chain.farm = demo() ? std::string(kDemoFarmId) : platform_.random_hex(12);
-  UnderWay act;
-  act.then = std::move(then);
-  for (Draft& draft : drafts) {
-    if (draft.who.empty()) draft.who = person_;
-    if (draft.observed.unix_s == 0) draft.observed = now_;
-    Result<Entry> entry = seal(draft, now_, chain);
-    if (!entry) {
-      refuse_act(entry.error());
-      return;
-    }
-    act.entries.push_back(*std::move(entry));
-  }
-  under_way_ = std::move(act);
-  hand_over();
-}
-
-void App::hand_over() {
-  under_way_->ticket = next_ticket_++;
-  news_ = SaveNews{};
-  news_.state = SaveNews::State::saving;
-  SaveRequest request;
-  request.ticket = under_way_->ticket;
-  for (const Entry& entry : under_way_->entries) request.entries.push_back(&entry);
-  platform_.save(request);
-}
-
-void App::retry() {
-  if (under_way_ && news_.state == SaveNews::State::failed) hand_over();
-}
-
-void App::give_up() {
-  under_way_.reset();
-  clear_news();
-}
-
-void App::on_saved(int ticket, SaveOutcome outcome, std::string_view detail) {
-  if (!under_way_ || under_way_->ticket != ticket) return;
-  now_ = platform_.now();
-  news_ = SaveNews{};
-  news_.at = now_;
-  news_.outcome = outcome;
-  news_.detail = detail;
-  if (outcome != SaveOutcome::saved) {
-    news_.state = SaveNews::State::failed;
-    platform_.announce(words_("save.failed.announce"), true);
-    return;
-  }
-  news_.state = SaveNews::State::saved;
-  UnderWay done = *std::move(under_way_);
-  under_way_.reset();
-  for (Entry& entry : done.entries) {
-    news_.ids.push_back(entry.id);
-    logbook_.add(std::move(entry));
-  }
-  if (boot_.witness && alarm_) alarm_ = compare_with_witness(logbook_, *boot_.witness);
-  const std::map<std::string, Stage> before = stages();
-  fold();
-  std::string said = words_(Message("save.saved").with("time", news_.at));
-  for (const auto& [pond, stage] : stages()) {
-    const auto was = before.find(pond);
-    if (was == before.end() || was->second == stage) continue;
-    news_.gates.push_back(Message(stage > was->second ? "gate.opened" : "gate.went_back")
-                              .with("pond", Text{farm_.pond(pond)->history.pond.name})
-                              .with("stage", Word{"stage." + std::string(name_of(stage))}));
-    said += ". " + words_(news_.gates.back());
-  }
-  undoable_.reset();
-  if (const Entry* entry = news_.ids.size() == 1 ? logbook_.find(to_reference(news_.ids.front())) : nullptr) {
-    const bool set_up = entry->kind.size() > 6 && entry->kind.substr(entry->kind.size() - 6) == "_setup";
-    if (entry->voids.empty() && !set_up) undoable_ = Undoable{entry->id, now_};
-  }
-  platform_.vibrate(30);
-  platform_.announce(said, false);
-  if (done.then) done.then();
-}
-
-Draft App::take_back(const EntryId& id, std::string_view reason) const {
-  Draft draft;
-  draft.kind = kind::kVoid;
-  const std::string reference = to_reference(id);
-  if (const Entry* entry = logbook_.find(reference)) draft.pond = entry->pond;
-  draft.observed = now_;
-  draft.voids = reference;
-  if (!reason.empty()) draft.values.emplace("reason", std::string(reason));
-  return draft;
-}
-
-void App::bring_in(std::function<void()> then) {
-  // Bringing entries in is allowed under the alarm: it is the way back from a lost store.
-  if (!incoming_ || !incoming_->is_read() || under_way_) return;
-  if (!boot_.writer || boot_.store_state != SaveOutcome::saved) return;
-  UnderWay act;
-  act.then = std::move(then);
-  act.entries = incoming_->added_to(logbook_);
-  incoming_.reset();
-  if (act.entries.empty()) {
-    if (act.then) act.then();
-    return;
-  }
-  under_way_ = std::move(act);
-  hand_over();
 }
 
 // --- news from the platform

@@ -191,9 +191,9 @@ describe('with a logbook file', () => {
     const theirs = file.replaceAll(/"farm":"[^"]*"/g, '"farm":"elsewhere"').trim().split('\n');
     await phone.tap('tab', 'Office');
     await bringIn('office/in/pick', `${resealed(theirs).join('\n')}\n`);
-    const said = await phone.node('office/in/problem/1');
+    const said = await phone.node('incoming/problem/1');
     assert.match(said.name, /belongs to farm “elsewhere”.*It was not added\./);
-    assert.equal((await phone.node('office/in/accept')).state, 'disabled');
+    assert.equal((await phone.node('incoming/accept')).state, 'disabled');
     assert.deepEqual(await lines(), kept);
   });
 

@@ -71,6 +71,13 @@ class AppBench {
   AppBench(const AppBench&) = delete;
   AppBench& operator=(const AppBench&) = delete;
 
+  void set_size(float width, float height) {
+    width_ = width;
+    height_ = height;
+  }
+  // The app's own setting bakes no fonts here.
+  void set_text_scale(float scale) { fonts_ = bench_fonts_at(1, scale).fonts; }
+
   // A phone on which nobody has set up anything.
   void open_new(int utc_offset_min) {
     Boot boot;

@@ -22,7 +22,6 @@ struct BenchFonts {
 
 // Without the font file, the font that Dear ImGui brings along, at the same height.
 inline ImFont* add_bench_font(ImFontAtlas& atlas, const char* file, float em, float density) {
-  constexpr float kLinePerEm = 1.362f;  // as platform/fonts.cpp
   static const ImWchar ranges[] = {0x20,   0x17F,  0x1A0,  0x1B0,  0x1E00, 0x1EFF, 0x2010, 0x2026, 0x2080,
                                    0x2089, 0x2190, 0x2193, 0x2212, 0x2212, 0x2248, 0x2265, 0};
   const std::string path = std::string("/usr/share/fonts/truetype/noto/") + file;

@@ -21,10 +21,6 @@ constexpr ImWchar kNumber[] = {0x20,   0x7E,   0xB0,   0xB1,   0xB5,   0xB7,   0
 
 constexpr unsigned kFirstBeyondBase = 0x100;
 
-// Dear ImGui's font size is the height of the line box; ours is the em, as in CSS. Noto Sans: 1069 above and
-// 293 below the baseline, in 1000 per em.
-constexpr float kLinePerEm = 1.362f;
-
 int hex_digit(char c) {
   if (c >= '0' && c <= '9') return c - '0';
   if (c >= 'a' && c <= 'f') return c - 'a' + 10;
@@ -61,7 +57,7 @@ ImFont* add_font(std::string_view asset, ui::TextSize size, float text_scale, fl
   config.OversampleV = 1;
   return ImGui::GetIO().Fonts->AddFontFromMemoryTTF(const_cast<char*>(data.data()),
                                                     static_cast<int>(data.size()),
-                                                    std::round(size_px * kLinePerEm), &config, ranges);
+                                                    std::round(size_px * ui::kLinePerEm), &config, ranges);
 }
 
 }  // namespace

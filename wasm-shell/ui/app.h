@@ -47,6 +47,7 @@ struct SaveNews {
   std::string detail;
   std::optional<Problem> problem;  // the entry could not even be written down
   std::vector<Message> gates;      // of each pond that stands at another stage since
+  bool seen = false;               // the screen has shown its failure
 };
 
 class App {
@@ -111,6 +112,7 @@ class App {
   void give_up();
   const SaveNews& news() const { return news_; }
   void clear_news() { news_ = SaveNews{}; }
+  void see_news() { news_.seen = true; }
   // A draft that takes back `id`.
   Draft take_back(const EntryId& id, std::string_view reason) const;
   // A file that was picked or dropped: read over some frames, then brought in or dropped; null when there is

@@ -38,6 +38,7 @@ void paint_stroke(ImDrawList* draw, const std::vector<ImVec2>& points, bool clos
 }  // namespace
 
 void paint_ground(UiState& state, Rect where, Colour colour, float corner) {
+  if (state.notes) state.notes->grounds.push_back({where, state.clip, colour});
   state.draw->AddRectFilled(ImVec2(where.x, where.y), ImVec2(where.x + where.w, where.y + where.h), colour,
                             corner);
 }

@@ -9,7 +9,8 @@ namespace tawny::ui {
 namespace {
 
 constexpr float kMostPictureScale = 1.3f;
-constexpr std::size_t kLongestUnit = 5;  // bytes; "mg/L", "kg/ha", "°C"
+constexpr float kLeastLine = 16 * kLinePerEm;  // no word is made smaller so that it fits
+constexpr std::size_t kLongestUnit = 5;        // bytes; "mg/L", "kg/ha", "°C"
 
 struct Span {
   const char* begin;
@@ -111,8 +112,24 @@ float text_width(const Face& face, std::string_view text) {
   return face.font->CalcTextSizeA(face.size, 1e9f, 0, span.begin, span.end).x;
 }
 
-Lines break_lines(const Face& face, std::string_view text, float width) {
+float widest_word(const Face& face, std::string_view text) {
+  float widest = 0;
+  std::size_t start = 0;
+  for (std::size_t at = 0; at <= text.size(); ++at) {
+    const bool end = at == text.size() || text[at] == '\n' || (text[at] == ' ' && !joins_unit(text, at));
+    if (!end) continue;
+    widest = std::max(widest, text_width(face, text.substr(start, at - start)));
+    start = at + 1;
+  }
+  return widest;
+}
+
+Lines break_lines(const Face& wanted, std::string_view text, float width) {
   Lines lines;
+  Face face = wanted;
+  const float widest = widest_word(face, text);
+  if (widest > width)
+    face.size = std::max(std::min(face.size, kLeastLine), 0.999f * face.size * width / widest);
   lines.line_height = face.size;
   std::size_t start = 0;
   while (start <= text.size()) {
@@ -135,17 +152,37 @@ Lines break_lines(const Face& face, std::string_view text, float width) {
 void paint_text(UiState& state, const Face& face, float x, float y, Colour colour, std::string_view text) {
   if (text.empty()) return;
   const Span span = span_of(text);
-  if (state.painted) {
-    state.painted->push_back({std::string(text), {x, y, text_width(face, text), face.size}, state.clip, false});
+  if (FrameNotes* notes = state.notes) {
+    FrameNotes::Line line;
+    line.text = text;
+    line.rect = {x, y, text_width(face, text), face.size};
+    line.clip = state.clip;
+    line.em_px = face.size / kLinePerEm;
+    line.ink = colour;
+    line.over = notes->grounds.size();
+    notes->lines.push_back(std::move(line));
   }
   state.draw->AddText(face.font, face.size, ImVec2(x, y), colour, span.begin, span.end);
 }
 
-void paint_lines(UiState& state, const Face& face, const Lines& lines, float x, float y, float width,
+namespace {
+
+// Whether `line`, which is not the last, goes on in the next one without a blank between.
+bool tears_word(std::string_view line, const Lines& lines) {
+  if (line.data() == lines.lines.back().data()) return false;
+  const char next = *(line.data() + line.size());
+  return next != ' ' && next != '\n';
+}
+
+}  // namespace
+
+void paint_lines(UiState& state, const Face& wanted, const Lines& lines, float x, float y, float width,
                  Colour colour, Align align) {
+  const Face face{wanted.font, lines.line_height};
   for (const std::string_view line : lines.lines) {
     const float indent = align == Align::centre ? (width - text_width(face, line)) / 2 : 0;
     paint_text(state, face, x + indent, y, colour, line);
+    if (state.notes && !line.empty() && tears_word(line, lines)) state.notes->lines.back().torn = true;
     y += lines.line_height;
   }
 }
@@ -155,7 +192,7 @@ void paint_fitted(UiState& state, Face face, Rect where, Colour colour, std::str
   if (natural > where.w) face.size = std::max(least, face.size * where.w / natural);
   const float width = text_width(face, text);
   paint_text(state, face, where.x + (where.w - width) / 2, where.y + (where.h - face.size) / 2, colour, text);
-  if (state.painted && !text.empty() && width > where.w + 0.5f) state.painted->back().is_cut = true;
+  if (state.notes && !text.empty() && width > where.w + 0.5f) state.notes->lines.back().cut = true;
 }
 
 Rect take(UiState& state, float height, float margin) {
@@ -181,20 +218,24 @@ namespace {
 void reveal_if_asked(UiState& state, std::string_view id, Rect where) {
   if (state.reveal.empty() || state.reveal != id) return;
   state.reveal.clear();
+  state.revealed = id;
   if (const auto area = state.areas.find(state.area); area != state.areas.end() && state.clip == state.view) {
     TouchScroll& scroll = area->second.scroll;
     const float above = state.view.y + kControlGap - where.y;
     const float below = where.y + where.h + kControlGap - state.view.y - state.view.h;
-    if (above > 0) scroll.move_to(scroll.offset() - above);
-    if (below > 0) scroll.move_to(scroll.offset() + below);
+    // Of what is higher than the view the foot is shown: there a label's value stands.
+    const float down = below > 0 || where.h + 2 * kControlGap > state.view.h ? below : std::min(0.0f, -above);
+    state.reveal_again = scroll.offset() + down > scroll.largest_offset();
+    if (down != 0) scroll.move_to(scroll.offset() + down);
     state.wanted = std::max(state.wanted, 2);
   }
 }
 
 }  // namespace
 
-Touched touch(UiState& state, std::string_view id, Rect where, bool enabled) {
+Touched touch(UiState& state, std::string_view id, Rect where, bool enabled, bool card) {
   reveal_if_asked(state, id, where);
+  if (state.notes) state.notes->controls.push_back({std::string(id), where, state.clip, card});
   const bool over = state.pointer_valid && contains(inside_of(where, state.clip), state.pointer);
   if (state.came_down && over && !state.press_claimed) {
     state.press_claimed = true;

@@ -24,7 +24,8 @@ struct Face {
 // A text broken into lines.
 struct Lines {
   std::vector<std::string_view> lines;
-  float width = 0, height = 0, line_height = 0;
+  float width = 0, height = 0;
+  float line_height = 0;  // also the size at which the letters are drawn
 };
 
 // Where the flow stands: the present column and how far down it is filled.
@@ -51,7 +52,8 @@ struct Card {
   Flow before;
   float top = 0;
   bool pressable = false;
-  float row_bottom = -1;  // of the last row, which needs no room under it
+  float row_bottom = -1;   // of the last row, which needs no room under it
+  std::size_t ground = 0;  // its number among the noted grounds
   std::unique_ptr<ImDrawListSplitter> layers;
 };
 
@@ -69,7 +71,7 @@ struct Ui::State {
   ScreenModel model;
   bool reduced_motion = false;
   int wanted = 0;
-  std::vector<Ui::PaintedText>* painted = nullptr;
+  FrameNotes* notes = nullptr;
 
   // Frame.
   float width = 0, height = 0;
@@ -94,6 +96,9 @@ struct Ui::State {
   Rect view;         // of the scrolling middle
   float content_top = 0;
   std::string reveal;
+  std::string revealed;       // in this frame
+  bool reveal_again = false;  // the page was not as long, or the footer not as high, as it then turned out
+  int reveals_left = 0;
 
   // Pointer.
   Rect clip;  // where a press can land
@@ -126,7 +131,11 @@ Face face_of(const UiState& state, TextSize size, bool bold = false);
 // Of the figures in a drawing.
 Face picture_face(const UiState& state, bool bold = false);
 float text_width(const Face& face, std::string_view text);
-// Breaks at blanks; a number keeps its unit; a word wider than the line is broken where it must be.
+// Of the widest word, where a number and its unit are one.
+float widest_word(const Face& face, std::string_view text);
+// Breaks at blanks; a number keeps its unit. Where a word is wider than the line the whole text is made
+// smaller, down to normal text size; a word that is wider even then (what somebody typed) is broken where it
+// must be.
 Lines break_lines(const Face& face, std::string_view text, float width);
 void paint_text(UiState& state, const Face& face, float x, float y, Colour colour, std::string_view text);
 enum class Align { left, centre };
@@ -156,7 +165,7 @@ constexpr float kTextGap = 4;
 
 // --- pointer and mirror
 // ----------------------------------------------------------------------------------------
-Touched touch(UiState& state, std::string_view id, Rect where, bool enabled = true);
+Touched touch(UiState& state, std::string_view id, Rect where, bool enabled = true, bool card = false);
 void put_node(UiState& state, std::string_view id, NodeRole role, std::string_view name, Rect rect,
               std::string_view value = {}, std::string_view node_state = {});
 inline bool contains(const Rect& rect, ImVec2 point) {

@@ -15,10 +15,11 @@ constexpr float kWidestColumn = 720, kBroadColumn = 1080;
 constexpr float kWideMargin = 32;
 constexpr float kBarHeight = 64;
 constexpr float kBarPadding = 12;
-constexpr float kContentEnd = 32;  // free room under the last thing
-constexpr float kLeastLabel = 15;  // px of the line, for a word in a narrow tab at normal text size
-constexpr float kTabInset = 4;     // on both sides, between a tab and its neighbour
-constexpr float kTabPicture = 38;  // height of a tab over its word
+constexpr std::size_t kMostTitleLines = 2;  // a longer title is written smaller
+constexpr float kContentEnd = 32;           // free room under the last thing
+constexpr float kLeastLabel = 15;           // px of the line, for a word in a narrow tab at normal text size
+constexpr float kTabInset = 4;              // on both sides, between a tab and its neighbour
+constexpr float kTabPicture = 38;           // height of a tab over its word
 constexpr double kHintShownS = 0.4, kHintFadesS = 0.3;
 
 bool is_wide(const UiState& state) { return state.width >= kWideFrom; }
@@ -136,7 +137,8 @@ void paint_tab(UiState& state, const Option& tab, Rect where, bool selected, boo
     paint_fitted(state, face, {where.x + 52, where.y, where.w - 60, where.h}, ink, tab.label, kLeastLabel);
     return;
   }
-  const Rect pill{where.x + (where.w - 56) / 2, where.y + 6, 56, 30};
+  const float pill_top = plan.words_fit ? 6.0f : (Sizes::kTarget - 30) / 2;
+  const Rect pill{where.x + (where.w - 56) / 2, where.y + pill_top, 56, 30};
   if (held) {
     paint_ground(state, pill, theme.ink, 15);
   } else if (selected) {
@@ -149,17 +151,6 @@ void paint_tab(UiState& state, const Option& tab, Rect where, bool selected, boo
   face.size = plan.face.size;
   paint_fitted(state, face, {where.x, where.y + kTabPicture, where.w, face.size},
                selected ? theme.act : theme.quiet_ink, tab.label, 1);
-}
-
-// Of the words of a text that has to be broken at blanks.
-float widest_word(const Face& face, std::string_view text) {
-  float widest = 0;
-  for (std::size_t from = 0; from < text.size();) {
-    const std::size_t end = std::min(text.find(' ', from), text.size());
-    widest = std::max(widest, text_width(face, text.substr(from, end - from)));
-    from = end + 1;
-  }
-  return widest;
 }
 
 void paint_badge(UiState& state, float top, float right, std::string_view badge) {
@@ -196,6 +187,10 @@ void Ui::begin_frame(float width, float height, const Insets& insets, const Font
   state.besides.clear();
   state.cards.clear();
   state.clip = {0, 0, width, height};
+  if (state.notes) {
+    state.notes->clear();
+    state.notes->view = state.clip;
+  }
   state.middle = {insets.left, insets.top, width - insets.left - insets.right,
                   height - insets.top - insets.bottom};
   paint_ground(state, state.clip, theme.ground, 0);
@@ -213,7 +208,9 @@ void Ui::end_frame() {
   State& state = *state_;
   state.activated.clear();
   state.accepted.clear();
-  state.reveal.clear();
+  state.reveal = state.reveal_again && state.reveals_left-- > 0 ? state.revealed : std::string();
+  state.revealed.clear();
+  state.reveal_again = false;
   state.pinch.reset();
   if (state.lifted) state.thrown_px_s.reset();
   if (!state.down) {
@@ -228,7 +225,7 @@ bool Ui::top_bar(std::string_view title, bool back, std::string_view badge) {
   State& state = *state_;
   const Theme& theme = *state.theme;
   const Rect column = column_of(state, state.middle, kBroadColumn);
-  const Face face = face_of(state, back ? TextSize::lead : TextSize::title, true);
+  Face face = face_of(state, back ? TextSize::lead : TextSize::title, true);
   const Face badge_face = picture_face(state);
   // With the arrow, the title starts where the arrow's own drawing ends.
   const float left = back ? column.x + 48 : column.x;
@@ -237,7 +234,11 @@ bool Ui::top_bar(std::string_view title, bool back, std::string_view badge) {
   // A title whose longest word would be broken for the badge's sake has the line for itself.
   const bool badge_below = !badge.empty() && widest_word(face, title) > right - left - badge_width;
   if (!badge_below) right -= badge_width;
-  const Lines lines = break_lines(face, title, right - left);
+  Lines lines = break_lines(face, title, right - left);
+  if (lines.lines.size() > kMostTitleLines) {
+    face = face_of(state, TextSize::body, true);
+    lines = break_lines(face, title, right - left);
+  }
   const float title_height = std::max(kBarHeight, lines.height + 2 * kBarPadding);
   const float height = title_height + (badge_below ? badge_face.size + 16 : 0);
   const Rect bar{state.middle.x, state.middle.y, state.middle.w, height};
@@ -344,6 +345,7 @@ void Ui::begin_content(std::string_view id, float footer, bool broad) {
   state.view.h = std::max(0.0f, state.view.h - state.shown_footer);
   step_scroll(state, area);
   state.clip = state.view;
+  if (state.notes) state.notes->view = state.view;
   state.draw->PushClipRect(ImVec2(state.view.x, state.view.y),
                            ImVec2(state.view.x + state.view.w, state.view.y + state.view.h), true);
   const Rect column = column_of(state, state.view, broad ? kBroadColumn : kWidestColumn);
@@ -384,6 +386,7 @@ void Ui::end_footer() {
     if (needed > state.shown_footer + 0.5f || area.footer >= state.shown_footer)
       state.wanted = std::max(state.wanted, 2);
     area.footer = needed;
+    state.reveal_again = state.reveal_again || !state.revealed.empty();
   }
 }
 
@@ -403,6 +406,7 @@ void Ui::accept_text(std::string_view id, std::string_view text) {
 
 void Ui::reveal(std::string_view id) {
   state_->reveal = id;
+  state_->reveals_left = 2;
   want_frames(2);
 }
 
@@ -416,7 +420,7 @@ bool Ui::gliding() const {
 int Ui::frames_wanted() const { return state_->wanted; }
 void Ui::want_frames(int count) { state_->wanted = std::max(state_->wanted, count); }
 float Ui::text_scale() const { return state_->fonts.scale; }
-void Ui::note_painted(std::vector<PaintedText>* painted) { state_->painted = painted; }
+void Ui::note_frames(FrameNotes* notes) { state_->notes = notes; }
 void Ui::set_reduced_motion(bool reduced) { state_->reduced_motion = reduced; }
 
 }  // namespace tawny::ui

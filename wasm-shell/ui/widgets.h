@@ -13,6 +13,7 @@
 #include <string_view>
 #include <vector>
 
+#include "ui/frame_notes.h"
 #include "ui/screen_model.h"
 #include "ui/theme.h"
 #include "words/words.h"
@@ -30,6 +31,10 @@ enum class TextSize { body, lead, title, number };  // 16, 20, 28, 44 CSS px at 
 // The size in CSS px at a text scale of 1 to 2. What is read (body, lead) grows fully; what is large already
 // grows less, so that a heading or a reading still stands on one line of a narrow phone.
 float text_px(TextSize size, float scale);
+
+// Dear ImGui's font size is the height of the line; ours is the em, as in CSS. Noto Sans: 1069 above and 293
+// below the baseline, in 1000 per em.
+constexpr float kLinePerEm = 1.362f;
 
 enum class Tone { ink, quiet, act, open, wait, warn, alarm, on_act };
 enum class ButtonKind { primary, secondary, quiet, danger };
@@ -209,15 +214,8 @@ class Ui {
   void set_reduced_motion(bool reduced);
   float text_scale() const;  // 1 to 2
 
-  // A line of text as it was drawn. Tests have them noted to see that none is cut off or written over another.
-  struct PaintedText {
-    std::string text;
-    Rect rect;
-    Rect clip;
-    bool is_cut = false;
-  };
-  // Notes into `painted` from now on; null ends it.
-  void note_painted(std::vector<PaintedText>* painted);
+  // From now on each frame is noted there anew; null ends it.
+  void note_frames(FrameNotes* notes);
 
  private:
   friend struct UiParts;

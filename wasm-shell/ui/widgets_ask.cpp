@@ -57,7 +57,7 @@ struct ChoicePlan {
 ChoicePlan plan_choice(const Face& face, const std::vector<Option>& options, float width, bool above) {
   float widest = 0;
   for (const Option& option : options) {
-    const float padding = above ? 2 * 8 : option.swatch ? 2 * 11 : 2 * 10;
+    const float padding = above ? 2 * 8 : 2 * 11;
     widest = std::max(widest, text_width(face, option.label) + picture_of(option, above).width() + padding);
   }
   const auto count = static_cast<int>(options.size());
@@ -105,8 +105,9 @@ struct FieldTexts {
 
 struct FieldPlan {
   Face label_face, value_face, unit_face;
-  Lines label, value, hint;
+  Lines label, value, unit, hint;
   bool unit_beside = true;
+  bool pictured = true;
   float height = 0;
 };
 
@@ -115,12 +116,17 @@ FieldPlan plan_field(const UiState& state, const FieldTexts& texts, TextSize val
   plan.label_face = face_of(state, TextSize::body);
   plan.value_face = face_of(state, value_size, true);
   plan.unit_face = face_of(state, TextSize::body);
-  const float width = state.flow.width - 2 * kPadding - kIcon - 8;
+  float width = state.flow.width - 2 * kPadding - kIcon - 8;
+  plan.pictured = widest_word(plan.label_face, texts.label) <= width;
+  if (!plan.pictured) width += kIcon + 8;  // a word comes before its picture
   plan.label = break_lines(plan.label_face, texts.label, width);
   plan.value = break_lines(plan.value_face, texts.value.empty() ? "\u2013" : texts.value, width);
   plan.unit_beside = plan.value.width + 6 + text_width(plan.unit_face, texts.unit) <= width;
   plan.height = 2 * 10 + plan.label.height + plan.value.height;
-  if (!plan.unit_beside) plan.height += plan.unit_face.size;
+  if (!plan.unit_beside) {
+    plan.unit = break_lines(plan.unit_face, texts.unit, width);
+    plan.height += plan.unit.height;
+  }
   if (!texts.hint.empty()) {
     plan.hint = break_lines(plan.label_face, texts.hint, width);
     plan.height += plan.hint.height;
@@ -147,10 +153,11 @@ void paint_field(UiState& state, Rect where, const FieldTexts& texts, const Fiel
   }
   y += plan.value.height;
   if (!plan.unit_beside) {
-    paint_text(state, plan.unit_face, x, y, quiet, texts.unit);
-    y += plan.unit_face.size;
+    paint_lines(state, plan.unit_face, plan.unit, x, y, where.w, quiet);
+    y += plan.unit.height;
   }
   if (!texts.hint.empty()) paint_lines(state, plan.label_face, plan.hint, x, y, where.w, quiet);
+  if (!plan.pictured) return;
   paint_icon(state, "edit",
              {where.x + where.w - kPadding - kIcon, where.y + (where.h - kIcon) / 2, kIcon, kIcon},
              held ? ink : theme.act);
@@ -163,8 +170,11 @@ bool Ui::button(std::string_view id, std::string_view label, ButtonKind kind, bo
   State& state = *state_;
   const bool primary = kind == ButtonKind::primary;
   const Face face = face_of(state, primary ? TextSize::lead : TextSize::body, true);
-  const float picture = icon.empty() ? 0 : kIcon + 8;
-  const float room = std::max(24.0f, state.flow.width - 2 * kPadding - picture);
+  const float whole = std::max(24.0f, state.flow.width - 2 * kPadding);
+  // A word comes before its picture.
+  const bool pictured = !icon.empty() && widest_word(face, label) <= whole - kIcon - 8;
+  const float picture = pictured ? kIcon + 8 : 0;
+  const float room = whole - picture;
   const Lines lines = break_lines(face, label, room);
   const float height = std::max(primary ? kPrimaryHeight : Sizes::kTarget, lines.height + 2 * 12);
   const Rect where = take(state, height, kControlGap);

@@ -9,6 +9,7 @@ namespace {
 
 constexpr float kCardPadding = 16;
 constexpr float kRowGap = 4, kRowPadding = 10, kRowIcon = 24;
+constexpr float kLeastKey = 48;
 constexpr std::size_t kLongestNumber = 8;
 
 struct Key {
@@ -76,6 +77,10 @@ void Ui::begin_card(std::string_view id, std::string_view pressable_name) {
   card.layers->Split(state.draw, 2);
   card.layers->SetCurrentChannel(state.draw, 1);
   if (card.pressable) put_node(state, id, NodeRole::button, pressable_name, {});
+  if (state.notes) {  // drawn last, but under all that stands on it
+    card.ground = state.notes->grounds.size();
+    state.notes->grounds.emplace_back();
+  }
   state.flow.x += kCardPadding;
   state.flow.width -= 2 * kCardPadding;
   state.flow.y += kCardPadding;
@@ -95,11 +100,15 @@ bool Ui::end_card() {
   const Rect where{state.flow.x, card.top, state.flow.width, bottom - card.top};
   Touched touched;
   if (card.pressable) {
-    touched = touch(state, card.id, where);
+    touched = touch(state, card.id, where, true, true);
     state.model.place(card.id, where);
   }
   card.layers->SetCurrentChannel(state.draw, 0);
   paint_ground(state, where, touched.held ? state.theme->sunk : state.theme->raised);
+  if (state.notes) {
+    state.notes->grounds[card.ground] = state.notes->grounds.back();
+    state.notes->grounds.pop_back();
+  }
   if (touched.held) paint_outline(state, where, state.theme->act, 3);
   card.layers->Merge(state.draw);
   return touched.pressed;
@@ -193,7 +202,7 @@ bool Ui::keypad(std::string_view id, std::string& text, float height, bool decim
   last.push_back(back);
   rows.push_back(last);
   constexpr float kRows = 4;
-  const float key_height = std::max(Sizes::kTarget, (height - (kRows - 1) * kControlGap) / kRows);
+  const float key_height = std::max(kLeastKey, (height - (kRows - 1) * kControlGap) / kRows);
   const Rect whole = take(state, kRows * key_height + (kRows - 1) * kControlGap, kControlGap);
   bool changed = false;
   float y = whole.y;

@@ -12,7 +12,8 @@ namespace {
 constexpr float kPi = 3.14159265f;
 constexpr double kDarkEndS = 70 * 60;  // shown before sunrise and after sunset
 constexpr float kLaneGap = 4;
-constexpr float kLeastWord = 15;  // px of the line
+constexpr float kWordGap = 6, kWordRoom = 3;  // beside a window, and inside it
+constexpr float kLeastWord = 17;              // px of the line, for a word inside its window
 constexpr float kTickRadius = 4.5f;
 
 class SunLine {
@@ -26,9 +27,9 @@ class SunLine {
     from_ = first;
     span_s_ = static_cast<double>(last.unix_s - first.unix_s);
     face_ = picture_face(state_);
-    bold_ = picture_face(state_, true);
-    lane_height_ = face_.size + 2;
-    const float lanes = 2 * lane_height_ + 3 * kLaneGap + 4;
+    lane_height_ = std::max(24.0f, face_.size + 2);
+    place_windows();
+    const float lanes = static_cast<float>(lanes_) * (lane_height_ + kLaneGap) + kLaneGap + 4;
     sky_ = {where.x, where.y, where.w, std::max(48.0f, where.h - lanes)};
     horizon_ = sky_.y + sky_.h - face_.size - 4;
     height_ = horizon_ - sky_.y - 24;
@@ -125,11 +126,10 @@ class SunLine {
     const float left = where_.x;
     const float right = where_.x + where_.w;
     state_.draw->AddLine(ImVec2(left, horizon_), ImVec2(right, horizon_), theme_.quiet_ink, 1.5f);
-    const Face& face = face_;
     const auto moment = [&](Instant at) {
       const float x = x_of(at);
       const std::string clock = ui_.words().clock(at);
-      const float width = text_width(face, clock);
+      const float width = text_width(face_, clock);
       float from = std::clamp(x - width / 2, left + 8, right - 8 - width);
       // A sun that is not up stands on the horizon: the clock makes way for it.
       const float sun = sun_x();
@@ -137,41 +137,72 @@ class SunLine {
         from = sun < (left + right) / 2 ? sun + 14 : sun - 14 - width;
       }
       state_.draw->AddLine(ImVec2(x, horizon_ - 5), ImVec2(x, horizon_ + 3), theme_.quiet_ink, 1.5f);
-      paint_text(state_, face, from, horizon_ + 3, theme_.quiet_ink, clock);
+      paint_text(state_, face_, from, horizon_ + 3, theme_.quiet_ink, clock);
     };
     moment(day_.sun.sunrise);
     moment(day_.sun.sunset);
   }
 
-  void draw_window(const Window& window, WindowName name, float top) {
-    const float left = std::max(x_of(window.from), where_.x + 4);
-    const float right = std::min(x_of(window.until), where_.x + where_.w - 4);
-    const Rect bar{left, top, std::max(8.0f, right - left), lane_height_};
-    const bool open = window.contains(now_);
-    const bool over = window.until < now_;
-    const Colour ground = open ? theme_.act : over ? theme_.sunk : blend(theme_.raised, theme_.band, 0.45f);
-    paint_ground(state_, bar, ground, 6);
-    const Colour ink = open ? theme_.on_act : over ? theme_.quiet_ink : theme_.ink;
-    const std::string word = ui_.words()("window." + std::string(name_of(name)) + ".label");
-    const Face& face = open ? bold_ : face_;
-    const float natural = text_width(face, word);
-    if (natural * kLeastWord / face.size <= bar.w - 6) {
-      paint_fitted(state_, face, {bar.x + 3, bar.y, bar.w - 6, bar.h}, ink, word, kLeastWord);
-      return;
+  // A window as a bar with its word inside or, where that does not fit, beside it.
+  struct Bar {
+    const Window* window;
+    std::string word;
+    float left, right;            // of the bar
+    float word_left, word_right;  // of the word; the bar's own where it stands inside
+    int lane;
+  };
+
+  Bar bar_of(const Window& window, WindowName name) const {
+    Bar bar{};
+    bar.window = &window;
+    bar.word = ui_.words()("window." + std::string(name_of(name)) + ".label");
+    bar.left = std::max(x_of(window.from), where_.x + 4);
+    bar.right = std::max(bar.left + 8, std::min(x_of(window.until), where_.x + where_.w - 4));
+    bar.word_left = bar.left;
+    bar.word_right = bar.right;
+    const float width = text_width(picture_face(state_, true), bar.word);
+    if (width * kLeastWord / face_.size <= bar.right - bar.left - 2 * kWordRoom) return bar;
+    bar.word_left = bar.right + kWordGap;
+    if (bar.word_left + width > where_.x + where_.w - 4) bar.word_left = bar.left - kWordGap - width;
+    bar.word_right = bar.word_left + width;
+    return bar;
+  }
+
+  // Each in the first lane in which it is alone, with its word.
+  void place_windows() {
+    bars_ = {bar_of(day_.dawn, WindowName::dawn), bar_of(day_.peak, WindowName::peak),
+             bar_of(day_.afternoon, WindowName::afternoon), bar_of(day_.dose, WindowName::dose)};
+    for (std::size_t i = 0; i < bars_.size(); ++i) {
+      const auto meets = [&](const Bar& other) {
+        return other.lane == bars_[i].lane &&
+               std::max(other.right, other.word_right) + kWordGap >
+                   std::min(bars_[i].left, bars_[i].word_left) &&
+               std::max(bars_[i].right, bars_[i].word_right) + kWordGap > std::min(other.left, other.word_left);
+      };
+      const auto before = bars_.begin() + static_cast<std::ptrdiff_t>(i);
+      while (std::any_of(bars_.begin(), before, meets)) ++bars_[i].lane;
+      lanes_ = std::max(lanes_, bars_[i].lane + 1);
     }
-    // A short window has its word beside it: after it, or before it at the end of the day.
-    const bool after = bar.x + bar.w + 4 + natural <= where_.x + where_.w - 4;
-    const float x = after ? bar.x + bar.w + 4 : bar.x - 4 - natural;
-    paint_text(state_, face, x, bar.y + (bar.h - face.size) / 2, over ? theme_.quiet_ink : theme_.ink, word);
   }
 
   void draw_windows() {
     const float first = sky_.y + sky_.h + kLaneGap;
-    draw_window(day_.dose, WindowName::dose, first);
-    draw_window(day_.peak, WindowName::peak, first);
-    draw_window(day_.afternoon, WindowName::afternoon, first);
-    // The shortest has a lane for itself: there is room for its word beside it.
-    draw_window(day_.dawn, WindowName::dawn, first + lane_height_ + kLaneGap);
+    for (const Bar& bar : bars_) {
+      const float top = first + static_cast<float>(bar.lane) * (lane_height_ + kLaneGap);
+      const bool open = bar.window->contains(now_);
+      const bool over = bar.window->until < now_;
+      const Colour ground = open   ? theme_.act
+                            : over ? theme_.sunk
+                                   : blend(theme_.raised, theme_.band, theme_.night ? 0.15f : 0.45f);
+      paint_ground(state_, {bar.left, top, bar.right - bar.left, lane_height_}, ground, 6);
+      if (theme_.night && !open)
+        paint_outline(state_, {bar.left, top, bar.right - bar.left, lane_height_}, theme_.band, 1.5f, 6);
+      const bool inside = bar.word_left == bar.left;
+      const Colour ink = inside && open ? theme_.on_act : over ? theme_.quiet_ink : theme_.ink;
+      const float room = inside ? kWordRoom : 0;
+      const Rect place{bar.word_left + room, top, bar.word_right - bar.word_left - 2 * room, lane_height_};
+      paint_fitted(state_, picture_face(state_, open), place, ink, bar.word, kLeastWord);
+    }
   }
 
   // On the horizon in their order of time; where several stand at one time, beside one another.
@@ -239,9 +270,11 @@ class SunLine {
   const DayWindows& day_;
   Instant now_, from_;
   double span_s_ = 1;
-  Face face_, bold_;
-  float lane_height_ = 0;
   float horizon_ = 0, height_ = 0;
+  Face face_;
+  float lane_height_ = 0;
+  std::array<Bar, 4> bars_;
+  int lanes_ = 1;
 };
 
 }  // namespace

@@ -31,7 +31,7 @@ void DosePlanPart::draw(App& app, Ui& ui, const FarmPond& pond) {
     draw_question(app, ui, pond);
     return;
   }
-  ui.begin_content("dose_plan", save_footer_height(app));
+  begin_form(app, ui, "dose_plan");
   findings_.draw_refusals(ui);
   const Result<WalkPlan> plan =
       plan_walk(app.farm(), app.protocol(), app.products(), pond_, product_, rate_kg_ha_);

@@ -98,7 +98,7 @@ class DoseWalkScreen : public Screen {
 
   void draw_mix(App& app, Ui& ui, const FarmPond& pond, const DoseWalk& walk, int bin) {
     const Words& words = ui.words();
-    ui.begin_content("walk_mix", save_footer_height(app));
+    begin_form(app, ui, "walk_mix");
     draw_head(ui, pond, walk, bin);
     ui.begin_card("walk/amounts");
     ui.begin_cells(2);
@@ -138,7 +138,7 @@ class DoseWalkScreen : public Screen {
 
   void draw_spread(App& app, Ui& ui, const FarmPond& pond, const DoseWalk& walk, int bin) {
     const Words& words = ui.words();
-    ui.begin_content("walk_spread", save_footer_height(app));
+    begin_form(app, ui, "walk_spread");
     draw_head(ui, pond, walk, bin);
     const Pond& outline = pond.history.pond;
     const std::vector<Lane> lanes =
@@ -172,7 +172,7 @@ class DoseWalkScreen : public Screen {
   void draw_stop(App& app, Ui& ui, const FarmPond& pond, const DoseWalk& walk) {
     const Words& words = ui.words();
     const auto spread = static_cast<double>(walk.spread.size());
-    ui.begin_content("walk_stop", save_footer_height(app));
+    begin_form(app, ui, "walk_stop");
     findings_.draw_refusals(ui);
     ui.heading("stop/title", words("dose.stop.title"), 1);
     ui.text("stop/so_far", words(Message("dose.stop.so_far")
@@ -194,7 +194,7 @@ class DoseWalkScreen : public Screen {
 
   void draw_record(App& app, Ui& ui, const FarmPond& pond, const DoseWalk& walk, int bins) {
     const Words& words = ui.words();
-    ui.begin_content("walk_record", save_footer_height(app));
+    begin_form(app, ui, "walk_record");
     findings_.draw_refusals(ui);
     ui.heading("record/title", words("dose.record.title"), 1);
     ui.text("walk/what", pond.history.pond.name + " \u00b7 " + words("product." + walk.product), TextSize::body,

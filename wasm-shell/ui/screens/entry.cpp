@@ -139,7 +139,8 @@ class EntryScreen : public Screen {
       ui.begin_content("entry");
       ui.begin_cells(2);
       if (draw_ask(place, ui)) {
-        draw_buttons(place, ui);
+        draw_next(ui);
+        draw_save(place, ui);
         ui.gap();
         draw_ask_below(place, ui);
       }
@@ -149,24 +150,25 @@ class EntryScreen : public Screen {
       ui.end_content();
       return;
     }
-    // What is being typed stays in view, also where large letters leave it little room.
-    if (keys && (form_->typing() != shown_typing_ || form_->typing()->text != shown_text_)) {
-      shown_typing_ = form_->typing();
-      shown_text_ = shown_typing_->text;
-      ui.reveal("entry/value");
-    }
-    const bool has_next = !form_->next_label(ui.words()).empty();
-    const float keys_height = keys ? std::clamp(shape.height * 0.4f, 232.0f, 340.0f) : 0;
+    if (keys) in_view_.keep(ui, "entry/value", *form_->typing());
+    // With large letters the way to the next value stands under the value: keys and save leave no more room.
+    const bool next_above = ui.text_scale() > 1;
+    const bool has_next = !next_above && !form_->next_label(ui.words()).empty();
+    const float height = keys ? keys_height(ui) : 0;
     const float buttons = Sizes::kTarget * (has_next ? 2 : 1) + Sizes::kGrid * (has_next ? 2 : 1);
-    ui.begin_content("entry", (keys ? keys_height + Sizes::kGrid : 0) + buttons);
-    if (draw_ask(place, ui)) draw_ask_below(place, ui);
+    ui.begin_content("entry", (keys ? height + Sizes::kGrid : 0) + buttons);
+    if (draw_ask(place, ui)) {
+      if (next_above) draw_next(ui);
+      draw_ask_below(place, ui);
+    }
     ui.end_content();
     ui.begin_footer();
     if (keys) {
-      draw_keys(ui, keys_height);
+      draw_keys(ui, height);
       ui.gap();
     }
-    draw_buttons(place, ui);
+    if (has_next) draw_next(ui);
+    draw_save(place, ui);
     ui.end_footer();
   }
 
@@ -192,13 +194,15 @@ class EntryScreen : public Screen {
     if (typing_keypad(ui, "keys", *form_->typing(), height, form_->typing_decimals())) drop_refusals();
   }
 
-  void draw_buttons(const FormPlace& place, Ui& ui) {
+  void draw_next(Ui& ui) {
+    const std::string next = form_->next_label(ui.words());
+    if (next.empty()) return;
+    if (ui.button("entry/next_value", next)) form_->next();
+    ui.gap();
+  }
+
+  void draw_save(const FormPlace& place, Ui& ui) {
     const Words& words = ui.words();
-    const std::string next = form_->next_label(words);
-    if (!next.empty()) {
-      if (ui.button("entry/next_value", next)) form_->next();
-      ui.gap();
-    }
     const bool free = place.app.can_write() && place.app.news().state != SaveNews::State::saving;
     const bool allowed = !form_->manager_only() || place.app.role() == Role::manager;
     if (!allowed) ui.text("entry/manager_only", words("gate.manager_only"), TextSize::body, Tone::warn);
@@ -414,8 +418,7 @@ class EntryScreen : public Screen {
   std::vector<Message> refusals_, findings_;
   std::optional<Values> refused_values_;
   bool questioned_ = false;
-  const Typing* shown_typing_ = nullptr;
-  std::string shown_text_;
+  TypedInView in_view_;
   SaveFlow flow_, back_flow_;
 };
 

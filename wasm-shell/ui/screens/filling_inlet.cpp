@@ -20,7 +20,7 @@ class InletSetupScreen : public Screen {
     app.frame_bars(
         ui,
         words(Message("inlet.title").with("pond", Text{pond_name(app, pond_)}).with("inlet", Text{inlet_})));
-    ui.begin_content("inlet_setup", save_footer_height(app));
+    begin_form(app, ui, "inlet_setup");
     std::vector<Option> kinds;
     for (const char* kind : {"pump", "gate", "pipe"}) {
       kinds.push_back({kind, words("key.kind." + std::string(kind)), {}, {}});

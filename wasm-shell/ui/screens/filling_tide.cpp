@@ -22,7 +22,7 @@ class TideScreen : public Screen {
     const Words& words = ui.words();
     if (!started_) start(app);
     app.frame_bars(ui, words("tide.title"));
-    ui.begin_content("tide", save_footer_height(app));
+    begin_form(app, ui, "tide");
     ui.text("tide/about", words("tide.about"), TextSize::body, Tone::quiet);
     ui.gap();
     if (ui.button("tide/add", words("tide.add"), ButtonKind::secondary, true, "plus")) ask_point(app);

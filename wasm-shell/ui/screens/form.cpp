@@ -51,17 +51,29 @@ Entry as_entry(const Draft& draft) {
   return entry;
 }
 
+void begin_form(App& app, Ui& ui, std::string_view id) {
+  const SaveNews& news = app.news();
+  const bool failed = news.state == SaveNews::State::failed;
+  ui.begin_content(id, Sizes::kTarget + 2 * Sizes::kGrid);
+  if (!failed) return;
+  const Words& words = ui.words();
+  ui.notice("save/failed", Tone::alarm,
+            news.problem                           ? words(news.problem->message)
+            : news.outcome == SaveOutcome::full    ? words("save.full")
+            : news.outcome == SaveOutcome::refused ? words("save.refused")
+                                                   : words("save.failed"));
+  ui.gap(16);
+  if (news.seen) return;
+  ui.scroll_to_top();
+  app.see_news();
+}
+
 bool save_footer(App& app, Ui& ui, std::string_view label, bool enabled) {
   const Words& words = ui.words();
   const SaveNews& news = app.news();
   bool pressed = false;
   ui.begin_footer();
   if (news.state == SaveNews::State::failed) {
-    const std::string why = news.problem                           ? words(news.problem->message)
-                            : news.outcome == SaveOutcome::full    ? words("save.full")
-                            : news.outcome == SaveOutcome::refused ? words("save.refused")
-                                                                   : words("save.failed");
-    ui.notice("save/failed", Tone::alarm, why);
     ui.begin_cells(2);
     if (ui.button("save/give_up", words("save.give_up"), ButtonKind::quiet)) app.give_up();
     ui.next_cell();
@@ -74,10 +86,6 @@ bool save_footer(App& app, Ui& ui, std::string_view label, bool enabled) {
   }
   ui.end_footer();
   return pressed;
-}
-
-float save_footer_height(const App& app) {
-  return app.news().state == SaveNews::State::failed ? 168.0F : Sizes::kTarget + 2 * Sizes::kGrid;
 }
 
 }  // namespace tawny::ui

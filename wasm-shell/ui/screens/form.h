@@ -28,9 +28,10 @@ void put_number(Draft& draft, std::string_view key, const NumberField& field);
 // saved.
 Entry as_entry(const Draft& draft);
 
-// The wide main button in the footer, and above it what became of the last act (saving, not saved and why).
+// Begins the content of a screen that save_footer() ends. Why the last act was not saved stands on top of it,
+// where it can be as long as it must.
+void begin_form(App& app, Ui& ui, std::string_view id);
+// The wide main button in the footer; after a failure, the ways on.
 bool save_footer(App& app, Ui& ui, std::string_view label, bool enabled);
-// Height that begin_content() must leave free for it.
-float save_footer_height(const App& app);
 
 }  // namespace tawny::ui

@@ -129,7 +129,7 @@ class LogbookEntryScreen : public Screen {
     const Words& words = ui.words();
     app.frame_bars(ui, words("logbook.entry"));
     const Entry* entry = app.logbook().find(reference_);
-    ui.begin_content("logbook_entry", save_footer_height(app));
+    begin_form(app, ui, "logbook_entry");
     if (entry == nullptr) {
       ui.text("entry/gone", words("logbook.gone"));
       ui.end_content();

@@ -50,7 +50,8 @@ class MomentScreen : public Screen {
       ui.end_content();
       return;
     }
-    const float keys = std::clamp(shape.height * 0.4f, 232.0f, 340.0f);
+    in_view_.keep(ui, "moment/value", digits_);
+    const float keys = keys_height(ui);
     ui.begin_content("moment", keys + Sizes::kTarget + 2 * Sizes::kGrid);
     draw_value(app, ui);
     ui.end_content();
@@ -115,6 +116,7 @@ class MomentScreen : public Screen {
   bool started_ = false;
   CivilDay day_;
   Typing digits_;
+  TypedInView in_view_;
 };
 
 }  // namespace

@@ -30,9 +30,14 @@ class NumberScreen : public Screen {
       ui.end_content();
       return;
     }
-    const float keys = std::clamp(shape.height * 0.42f, 240.0f, 360.0f);
+    in_view_.keep(ui, "number/value", typing_);
+    const float keys = keys_height(ui);
     ui.begin_content("number", keys + Sizes::kTarget + 2 * Sizes::kGrid);
     draw_value(ui);
+    if (ui.text_scale() > 1 && ask_.on_clear) {
+      ui.gap();
+      draw_clear(app, ui);
+    }
     ui.end_content();
     ui.begin_footer();
     draw_keys(ui, keys);
@@ -63,16 +68,20 @@ class NumberScreen : public Screen {
   }
 
   void draw_accept(App& app, Ui& ui) {
-    if (!ask_.on_clear) {
+    // With large letters the two do not stand beside one another: the lesser one goes to the value.
+    if (!ask_.on_clear || ui.text_scale() > 1) {
       draw_ok(app, ui);
       return;
     }
     ui.begin_cells(2);
-    const bool cleared = ui.button("number/clear", ask_.clear);
+    draw_clear(app, ui);
     ui.next_cell();
     draw_ok(app, ui);
     ui.end_cells();
-    if (!cleared) return;
+  }
+
+  void draw_clear(App& app, Ui& ui) {
+    if (!ui.button("number/clear", ask_.clear)) return;
     const std::function<void(App&)> on_clear = ask_.on_clear;
     app.back();
     on_clear(app);
@@ -104,6 +113,7 @@ class NumberScreen : public Screen {
   NumberAsk ask_;
   std::function<void(App&, double)> done_;
   Typing typing_;
+  TypedInView in_view_;
   std::optional<Message> refusal_;
 };
 

@@ -21,7 +21,7 @@ class PondSetupScreen : public Screen {
     const Words& words = ui.words();
     if (!started_) start(app);
     app.frame_bars(ui, words(is_new_ ? "pond.new" : "pond.edit"));
-    ui.begin_content("pond_setup", save_footer_height(app));
+    begin_form(app, ui, "pond_setup");
     if (is_new_ && !app.farm().ponds.empty()) draw_ponds_so_far(app, ui);
     draw_name_and_build(ui);
     if (build_ == "lined") ui.notice("pond/lined", Tone::warn, words("pond.lined"));
@@ -312,7 +312,7 @@ class BinSetupScreen : public Screen {
     const Words& words = ui.words();
     if (!started_) start(app);
     app.frame_bars(ui, words("bin.title"));
-    ui.begin_content("bin_setup", save_footer_height(app));
+    begin_form(app, ui, "bin_setup");
     ui.text("bin/about", words("bin.about"), TextSize::body, Tone::quiet);
     ui.gap(8);
     for (NumberField* field : {&volume_l_, &lift_kg_, &boat_load_kg_, &lane_spacing_m_}) {

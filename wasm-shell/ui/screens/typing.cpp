@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "base/decimal.h"
+#include "ui/screens/parts.h"
 
 namespace tawny::ui {
 
@@ -37,6 +38,26 @@ std::string Typing::shown(const Words& words) const {
   std::string typed = text;
   std::replace(typed.begin(), typed.end(), '.', words.decimal_mark());
   return typed;
+}
+
+float keys_height(const Ui& ui) {
+  const float share = 0.4f / (1 + 0.6f * (ui.text_scale() - 1));
+  const float least = ui.text_scale() > 1 ? 216.0f : 240.0f;
+  return std::clamp(screen_shape().height * share, least, 340.0f);
+}
+
+void TypedInView::keep(Ui& ui, std::string_view id, const Typing& typing) {
+  const ScreenShape shape = screen_shape();
+  if (typing_ == &typing && text_ == typing.text && width_ == shape.width && height_ == shape.height &&
+      text_scale_ == ui.text_scale()) {
+    return;
+  }
+  typing_ = &typing;
+  text_ = typing.text;
+  width_ = shape.width;
+  height_ = shape.height;
+  text_scale_ = ui.text_scale();
+  ui.reveal(id);
 }
 
 bool typing_keypad(Ui& ui, std::string_view id, Typing& typing, float height, bool decimals, bool sign) {

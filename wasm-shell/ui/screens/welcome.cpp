@@ -65,7 +65,7 @@ class PersonSetupScreen : public Screen {
       role_ = name_of(app.role());
     }
     app.frame_bars(ui, words("person.title"));
-    ui.begin_content("person", save_footer_height(app));
+    begin_form(app, ui, "person");
     draw_person_fields(ui, name_, role_);
     ui.end_content();
     if (save_footer(app, ui, words("form.save"), !name_.empty())) {
@@ -112,7 +112,7 @@ class FarmSetupScreen : public Screen {
       app.position().reset();
     }
     app.frame_bars(ui, words("farm.title"));
-    ui.begin_content("farm", save_footer_height(app));
+    begin_form(app, ui, "farm");
     if (auto typed = ui.text_field("farm/name", words("form.farm_name"), name_, words("form.farm_name.hint"),
                                    "name", 40)) {
       name_ = *typed;

@@ -22,6 +22,9 @@ struct Limit {
   std::string_view hint_low, hint_high;  // message ids, "finding.<hint>"; empty: none
 };
 
+constexpr double kCmPerM = 100;
+double celsius_of_fahrenheit(double value_f) { return (value_f - 32) / 1.8; }
+
 Quantity in_c(double value) { return Quantity{value, 1, "c"}; }
 Quantity bare(double value) { return Quantity{value, 1, ""}; }
 Quantity in_tenths_cm(double value) { return Quantity{value, 1, "cm"}; }
@@ -70,11 +73,11 @@ class Checker {
   }
 
  private:
-  void refused(std::string_view key, Message message) {
-    findings_.push_back({Finding::Weight::refused, std::string(key), std::move(message)});
+  void refused(std::string_view key, Message message, std::optional<double> likely = std::nullopt) {
+    findings_.push_back({Finding::Weight::refused, std::string(key), std::move(message), likely});
   }
-  void questioned(std::string_view key, Message message) {
-    findings_.push_back({Finding::Weight::questioned, std::string(key), std::move(message)});
+  void questioned(std::string_view key, Message message, std::optional<double> likely = std::nullopt) {
+    findings_.push_back({Finding::Weight::questioned, std::string(key), std::move(message), likely});
   }
 
   std::optional<double> number(std::string_view key) const {
@@ -116,11 +119,13 @@ class Checker {
       if (std::isfinite(*value) && *value >= low && *value <= high) continue;
       const std::string_view hint = *value < low ? limit.hint_low : limit.hint_high;
       const bool hinted = !hint.empty() && *value > 0;
-      refused(limit.key, Message(hinted ? hint : "finding.out_of_range")
-                             .with("what", value_word(limit.key))
-                             .with("value", limit.show(*value))
-                             .with("low", limit.show(low))
-                             .with("high", limit.show(high)));
+      refused(limit.key,
+              Message(hinted ? hint : "finding.out_of_range")
+                  .with("what", value_word(limit.key))
+                  .with("value", limit.show(*value))
+                  .with("low", limit.show(low))
+                  .with("high", limit.show(high)),
+              likely_of(*value, low, high, hinted ? hint : ""));
     }
     for (const std::string_view key : kNeverNegative) {
       const auto value = number(key);
@@ -132,6 +137,31 @@ class Checker {
     if (grabs && with_animals && *with_animals > *grabs) {
       refused("grabs_with_animals", Message("finding.more_than_grabs").with("count", plain(*grabs)));
     }
+  }
+
+  static std::optional<double> with_forgotten_mark(double value, double high) {
+    if (!std::isfinite(value) || value <= high || high <= 0) return std::nullopt;
+    while (value > high) value /= 10;
+    return value;
+  }
+
+  // Another unit, or a decimal mark that was not pressed; nothing when that would not be possible either.
+  std::optional<double> likely_of(double value, double low, double high, std::string_view hint) const {
+    if (!std::isfinite(value)) return std::nullopt;
+    std::optional<double> likely;
+    if (hint == "finding.metres") {
+      likely = value * kCmPerM;
+    } else if (hint == "finding.fahrenheit") {
+      likely = celsius_of_fahrenheit(value);
+    } else if (hint == "finding.do_percent") {
+      const std::optional<double> full_mg_l = saturation_mg_l();
+      if (!full_mg_l) return std::nullopt;
+      likely = *full_mg_l * value / 100;
+    } else {
+      likely = with_forgotten_mark(value, high);
+    }
+    if (!likely || *likely < low || *likely > high) return std::nullopt;
+    return likely;
   }
 
   // The same parameter as last read on this pond, lately enough to stand in for a value that was not typed.
@@ -162,13 +192,19 @@ class Checker {
     for (const std::string& key : protocol_.list("entry.questioned.same_value_keys")) check_same(key);
   }
 
-  void check_saturation(double do_mg_l) {
+  // All the oxygen that this water can hold against the air.
+  std::optional<double> saturation_mg_l() const {
     const auto temperature_c = typed_or_last("temperature_c", &WaterReading::temperature_c);
     const auto salinity = typed_or_last("salinity", &WaterReading::salinity);
-    if (!temperature_c || !salinity) return;
+    if (!temperature_c || !salinity) return std::nullopt;
     const Result<double> pressure_atm = pressure_at_altitude_atm(place_.altitude_m);
-    if (!pressure_atm) return;
+    if (!pressure_atm) return std::nullopt;
     const Result<double> full_mg_l = oxygen_saturation_mg_l(*temperature_c, *salinity, *pressure_atm);
+    return full_mg_l ? std::optional(*full_mg_l) : std::nullopt;
+  }
+
+  void check_saturation(double do_mg_l) {
+    const std::optional<double> full_mg_l = saturation_mg_l();
     const double limit = protocol_.number("entry.questioned.do_percent");
     if (!full_mg_l || 100 * do_mg_l / *full_mg_l <= limit) return;
     questioned("do_mg_l", Message("finding.do_above_saturation")
@@ -246,6 +282,13 @@ class Checker {
     }
   }
 
+  // A level read in metres; nothing when the gauge does not reach that far.
+  std::optional<double> level_in_cm(double level_m) const {
+    const double level_cm = level_m * kCmPerM;
+    if (history_.pond.curve && level_cm > history_.pond.curve->full_level_cm()) return std::nullopt;
+    return level_cm;
+  }
+
   void check_level() {
     const auto level_cm = number("level_cm");
     if (!level_cm || draft_.kind != kind::kLevelReading) return;
@@ -253,16 +296,19 @@ class Checker {
       const double low_cm = history_.pond.curve->lowest_level_cm();
       const double high_cm = history_.pond.curve->full_level_cm();
       if (!std::isfinite(*level_cm) || *level_cm < low_cm || *level_cm > high_cm) {
-        refused("level_cm", Message("finding.off_gauge")
-                                .with("value", in_cm(*level_cm))
-                                .with("low", in_cm(low_cm))
-                                .with("high", in_cm(high_cm)));
+        refused("level_cm",
+                Message("finding.off_gauge")
+                    .with("value", in_cm(*level_cm))
+                    .with("low", in_cm(low_cm))
+                    .with("high", in_cm(high_cm)),
+                with_forgotten_mark(*level_cm, high_cm));
         return;
       }
     }
     if (*level_cm > 0 && *level_cm < protocol_.number("entry.questioned.level_unit_below_cm") &&
         *level_cm != std::floor(*level_cm)) {
-      questioned("level_cm", Message("finding.unit_level").with("value", Quantity{*level_cm, 2, "cm"}));
+      questioned("level_cm", Message("finding.unit_level").with("value", Quantity{*level_cm, 2, "cm"}),
+                 level_in_cm(*level_cm));
     }
     const LevelReading* before = last_of(history_.levels, draft_.observed);
     if (before == nullptr) return;

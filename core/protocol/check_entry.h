@@ -1,6 +1,8 @@
 // Looks at a value before it is saved: refused because it cannot be, or questioned because it is unlikely.
 #pragma once
 
+#include <optional>
+#include <string>
 #include <vector>
 
 #include "logbook/entry.h"
@@ -12,6 +14,8 @@ struct Finding {
   enum class Weight { refused, questioned } weight = Weight::questioned;
   std::string key;  // the value at fault, empty for the entry as a whole
   Message message;  // names the thing, the limit and the way on
+  // What the person most likely read, in the unit of the key: offered, never taken by itself.
+  std::optional<double> likely = std::nullopt;
   bool operator==(const Finding&) const = default;
 };
 

@@ -2,6 +2,7 @@
 
 #include "logbook/kinds.h"
 #include "ui/app_bench.h"
+#include "ui/screens/entry_form.h"
 #include "ui/screens/screens.h"
 
 namespace tawny::ui {
@@ -200,10 +201,9 @@ TEST_F(EntryScreens, AReadingThatWasTypedLateKeepsItsOwnTime) {
 
 TEST_F(EntryScreens, ACorrectionStartsFromWhatWasEnteredAndStandsInItsPlace) {
   const Entry* wrong = bench.app->farm().pond("p3")->history.water.back().entry;
-  const std::string reference = to_reference(wrong->id);
   const Instant observed = wrong->observed;
   const std::size_t before = effective_of(kind::kWaterReading);
-  bench.app->open(make_entry_screen(Act::water_reading, "p3", {}, reference));
+  bench.app->open(make_correction_screen(*wrong));
   bench.frames(2);
   // The first key replaces what was filled in.
   ASSERT_TRUE(bench.type("keys", "6.1"));
@@ -214,6 +214,48 @@ TEST_F(EntryScreens, ACorrectionStartsFromWhatWasEnteredAndStandsInItsPlace) {
   const WaterReading& mended = bench.app->farm().pond("p3")->history.water.back();
   EXPECT_EQ(mended.at, observed);
   EXPECT_EQ(mended.do_mg_l, 6.1);
+}
+
+TEST_F(EntryScreens, OnePressTakesTheValueThatWasMostLikelyMeant) {
+  bench.app->open(make_entry_screen(Act::water_reading, "p3"));
+  bench.frames(2);
+  ASSERT_TRUE(bench.press("entry/fields/ph"));
+  ASSERT_TRUE(bench.type("keys", "82"));
+  const int saves = bench.platform.saves;
+  ASSERT_TRUE(bench.press("save"));
+  bench.frames(2);
+  EXPECT_EQ(bench.platform.saves, saves);
+  ASSERT_TRUE(bench.press("entry/likely/ph"));
+  bench.frames(2);
+  EXPECT_EQ(bench.find("entry/refused/1"), nullptr);
+  ASSERT_TRUE(bench.press("save"));
+  say_yes_when_asked();
+  bench.answer(SaveOutcome::saved);
+  EXPECT_EQ(bench.app->farm().pond("p3")->history.water.back().ph, 8.2);
+}
+
+TEST_F(EntryScreens, ANoteIsCorrectedFromTheLogbook) {
+  bench.app->open(make_entry_screen_of_kind(kind::kNote, "p3"));
+  bench.frames(2);
+  bench.app->on_text("entry/text", "Otter on the bank");
+  bench.frames(2);
+  ASSERT_TRUE(bench.press("save"));
+  bench.answer(SaveOutcome::saved);
+  const Entry* wrong = nullptr;
+  for (const Entry* entry : bench.app->logbook().effective()) {
+    if (entry->kind == kind::kNote) wrong = entry;
+  }
+  ASSERT_NE(wrong, nullptr);
+  const std::size_t notes = effective_of(kind::kNote);
+  bench.app->open(make_logbook_entry_screen(to_reference(wrong->id)));
+  bench.frames(2);
+  ASSERT_TRUE(bench.press("entry/correct"));
+  bench.frames(2);
+  bench.app->on_text("entry/text", "Heron on the bank");
+  bench.frames(2);
+  ASSERT_TRUE(bench.press("save"));
+  bench.answer(SaveOutcome::saved);
+  EXPECT_EQ(effective_of(kind::kNote), notes);
 }
 
 TEST_F(EntryScreens, WhatTheProtocolForbidsIsRecordedOnlyByTheManagerWithAReason) {

@@ -107,6 +107,30 @@ TEST(Press, ADragScrollsAndPressesNothingAndComesToRest) {
   EXPECT_EQ(rect_of(bench, "b5").y, rest);
 }
 
+TEST(Press, WhereStillnessIsAskedForAThrownPageStaysWhereTheFingerLeftIt) {
+  for (const bool still : {false, true}) {
+    Bench bench;
+    Page page;
+    bench.ui().set_reduced_motion(still);
+    bench.frame(page);
+    bench.finger_at(200, 600);
+    bench.finger_down();
+    bench.frame(page);
+    bench.finger_at(200, 400);
+    bench.frame(page);
+    bench.ui().thrown(1500);
+    bench.finger_up();
+    bench.frame(page);
+    const float left_at = rect_of(bench, "b5").y;
+    for (int i = 0; i < 10; ++i) bench.frame(page);
+    if (still) {
+      EXPECT_EQ(rect_of(bench, "b5").y, left_at);
+    } else {
+      EXPECT_LT(rect_of(bench, "b5").y, left_at - 20);
+    }
+  }
+}
+
 TEST(Press, ASidewaysDragPressesNothing) {
   Bench bench;
   Page page;

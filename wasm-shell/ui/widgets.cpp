@@ -80,6 +80,8 @@ void step_scroll(UiState& state, UiState::Area& area) {
   if (area.scroll.step(input)) state.press_alive = false;
   // A touch that was taken away throws nothing.
   if ((state.down || state.lifted) && !state.pointer_valid) area.scroll.move_to(area.scroll.offset());
+  // Who asked for stillness gets a page that stays where the finger left it.
+  if (state.reduced_motion && area.scroll.gliding()) area.scroll.move_to(area.scroll.offset());
   if (area.scroll.offset() != before) area.moved_at_s = input.time_s;
 }
 

@@ -13,7 +13,7 @@ import {pickFile, takeDrops} from './pick.js';
 import {NoPicture, Program} from './program.js';
 import {Saver, parseEntries} from './saver.js';
 import {watchScreen} from './screen.js';
-import {allSettings, remember, writeLocal} from './settings.js';
+import {allSettings, firstTextSize, remember, writeLocal} from './settings.js';
 import {shareFile} from './share.js';
 import {Splash} from './splash.js';
 import {answerOf, Store} from './store.js';
@@ -243,7 +243,7 @@ async function start() {
         witness,
         writer,
         storeState: storeState.outcome,
-        settings: allSettings(),
+        settings: {text_size: firstTextSize(), ...allSettings()},
         languages,
         version: __TAWNY_VERSION__,
         offsetMin: -new Date().getTimezoneOffset(),

@@ -54,3 +54,12 @@ export function allSettings() {
 export function remember(key, value) {
   writeLocal(kPrefix + key, value);
 }
+
+/**
+ * The size of letters before anybody chose one: who has larger ones in the browser gets larger ones here.
+ * @returns {string} as `text_size` counts, in percent
+ */
+export function firstTextSize() {
+  const rootPx = parseFloat(getComputedStyle(document.documentElement).fontSize);
+  return rootPx >= 28 ? '200' : rootPx >= 20 ? '150' : '100';
+}

@@ -62,6 +62,55 @@ TEST_P(CheckEntry, FindsWhatCannotBeAndAsksAboutWhatIsUnlikely) {
   EXPECT_EQ(static_cast<int>(findings[0].weight), static_cast<int>(row.weight));
 }
 
+struct Slip {
+  const char* name;
+  std::string_view kind;
+  Values values;
+  std::optional<double> likely;
+};
+
+class LikelyValue : public ::testing::TestWithParam<Slip> {};
+
+TEST_P(LikelyValue, IsOfferedWhereThereIsOne) {
+  const Slip& row = GetParam();
+  const std::vector<Finding> findings = check(draft_of(row.kind, row.values), until_day_8());
+  ASSERT_FALSE(findings.empty());
+  ASSERT_EQ(findings[0].likely.has_value(), row.likely.has_value());
+  if (row.likely) {
+    EXPECT_NEAR(*findings[0].likely, *row.likely, 1e-9);
+  }
+}
+
+INSTANTIATE_TEST_SUITE_P(
+    Slips, LikelyValue,
+    ::testing::Values(Slip{"a pH without its mark", kind::kWaterReading, {{"ph", 82.0}}, 8.2},
+                      Slip{
+                          "a pH without its mark, of two decimals", kind::kWaterReading, {{"ph", 815.0}}, 8.15},
+                      Slip{"82 F", kind::kWaterReading, {{"temperature_c", 82.4}}, 28.0},
+                      Slip{"a Secchi in metres",
+                           kind::kSecchiReading,
+                           {{"secchi_vanish_cm", 0.45}, {"secchi_return_cm", 0.45}},
+                           45.0},
+                      Slip{"a level without its mark", kind::kLevelReading, {{"level_cm", 955.0}}, 95.5},
+                      Slip{"a level in metres", kind::kLevelReading, {{"level_cm", 0.95}}, 95.0},
+                      Slip{"a temperature under the ice", kind::kWaterReading, {{"temperature_c", -3.0}}, {}}),
+    [](const auto& info) {
+      std::string name = info.param.name;
+      std::replace_if(
+          name.begin(), name.end(), [](char c) { return !std::isalnum(static_cast<unsigned char>(c)); }, '_');
+      return name;
+    });
+
+// Water of 25 degrees and salinity 20 holds 7.36 mg/L against the air (Garcia and Gordon 1992, as in science).
+TEST(LikelyOxygen, IsTheShareOfWhatTheWaterHolds) {
+  const std::vector<Finding> findings =
+      check(draft_of(kind::kWaterReading, {{"do_mg_l", 95.0}, {"temperature_c", 25.0}, {"salinity", 20.0}}),
+            until_day_8());
+  ASSERT_FALSE(findings.empty());
+  ASSERT_TRUE(findings[0].likely);
+  EXPECT_NEAR(*findings[0].likely, 0.95 * 7.36, 0.03);
+}
+
 Values dose_values(std::string product, double kg, Instant started, Instant ended) {
   return {{"product", std::move(product)},
           {"product_kg", kg},

@@ -213,9 +213,25 @@ class EntryScreen : public Screen {
   void draw_refusals(const App&, Ui& ui) {
     if (refused_values_ && *refused_values_ != form_->values()) drop_refusals();
     int number = 0;
-    for (const Message& refusal : refusals_) {
-      ui.notice("entry/refused/" + std::to_string(++number), Tone::alarm, ui.words()(refusal));
+    for (const Finding& refusal : refusals_) {
+      ui.notice("entry/refused/" + std::to_string(++number), Tone::alarm, ui.words()(refusal.message));
+      if (draw_likely(ui, refusal)) return;
     }
+  }
+
+  // One press puts the value right that was most likely meant. True when it did.
+  bool draw_likely(Ui& ui, const Finding& finding) {
+    const Measure* measure = measure_of(finding.key);
+    if (!finding.likely || measure == nullptr) return false;
+    const Quantity likely{*finding.likely, measure->decimals, std::string(measure->unit)};
+    if (!ui.button("entry/likely/" + finding.key,
+                   ui.words()(Message("entry.use_likely").with("value", likely)))) {
+      return false;
+    }
+    form_->take(finding.key, *finding.likely);
+    questioned_ = false;
+    drop_refusals();
+    return true;
   }
 
   void drop_refusals() {
@@ -260,7 +276,7 @@ class EntryScreen : public Screen {
     drop_refusals();
     findings_.clear();
     if (const std::optional<Message> missing = form_->missing()) {
-      refuse(*missing);
+      refuse({Finding::Weight::refused, "", *missing});
       return;
     }
     const Draft made = draft(place.app);
@@ -269,9 +285,9 @@ class EntryScreen : public Screen {
     for (const Finding& finding :
          check_entry(made, history, place.app.protocol(), place.app.farm().place, place.app.now())) {
       if (finding.weight == Finding::Weight::refused) {
-        refuse(finding.message);
+        refuse(finding);
       } else {
-        findings_.push_back(finding.message);
+        findings_.push_back(finding);
       }
     }
     if (!refusals_.empty()) {
@@ -285,7 +301,7 @@ class EntryScreen : public Screen {
     flow_.put(place.app, made);
   }
 
-  void refuse(const Message& why) {
+  void refuse(const Finding& why) {
     refusals_.push_back(why);
     refused_values_ = form_->values();
   }
@@ -300,9 +316,10 @@ class EntryScreen : public Screen {
     ui.text("entry/brief", brief(words), TextSize::title, Tone::ink, true);
     ui.gap(16);
     int number = 0;
-    for (const Message& finding : findings_) {
-      ui.notice("entry/questioned/" + std::to_string(++number), Tone::warn, words(finding));
+    for (const Finding& finding : findings_) {
+      ui.notice("entry/questioned/" + std::to_string(++number), Tone::warn, words(finding.message));
       ui.gap();
+      if (draw_likely(ui, finding)) break;
     }
     ui.end_content();
     ui.begin_footer();
@@ -415,7 +432,7 @@ class EntryScreen : public Screen {
   std::unique_ptr<EntryForm> form_;
   Values at_first_;
   When when_;
-  std::vector<Message> refusals_, findings_;
+  std::vector<Finding> refusals_, findings_;
   std::optional<Values> refused_values_;
   bool questioned_ = false;
   TypedInView in_view_;
@@ -424,9 +441,13 @@ class EntryScreen : public Screen {
 
 }  // namespace
 
-std::unique_ptr<Screen> make_entry_screen(Act act, const std::string& pond, const std::string& detail,
-                                          const std::string& corrects) {
-  return std::make_unique<EntryScreen>(EntryAsk{act, {}, pond, detail, corrects});
+std::unique_ptr<Screen> make_entry_screen(Act act, const std::string& pond, const std::string& detail) {
+  return std::make_unique<EntryScreen>(EntryAsk{act, {}, pond, detail, {}});
+}
+
+std::unique_ptr<Screen> make_correction_screen(const Entry& wrong) {
+  return std::make_unique<EntryScreen>(
+      EntryAsk{std::nullopt, wrong.kind, wrong.pond, {}, to_reference(wrong.id)});
 }
 
 std::unique_ptr<Screen> make_entry_screen_of_kind(std::string_view kind, const std::string& pond) {

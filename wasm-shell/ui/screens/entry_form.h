@@ -28,6 +28,8 @@ class EntryForm {
   // Takes the values of an entry that is being corrected.
   virtual void fill(const Entry& entry) = 0;
   virtual void draw(const FormPlace& place, Ui& ui) = 0;
+  // Puts another value in the place of a number that was typed.
+  virtual void take(std::string_view /*key*/, double /*value*/) {}
   // What may stand further down, under the buttons where room is short.
   virtual void draw_below(const FormPlace&, Ui&) {}
   // What is still needed before it can be saved; nothing: it can.
@@ -56,6 +58,7 @@ class EntryForm {
 std::unique_ptr<EntryForm> make_form(Act act, const FormPlace& place);
 // By the kind of an entry that is corrected; null for a kind that is mended by taking it back.
 std::unique_ptr<EntryForm> make_form_of_kind(std::string_view kind, const FormPlace& place);
+bool has_form_of_kind(std::string_view kind);
 
 // --- made in the files of their names
 // -------------------------------------------------------------------------------

@@ -60,4 +60,10 @@ std::unique_ptr<EntryForm> make_form_of_kind(std::string_view kind, const FormPl
   return nullptr;
 }
 
+bool has_form_of_kind(std::string_view kind) {
+  if (kind == kind::kNote || kind == kind::kOutflow || kind == kind::kDose) return true;
+  const std::optional<Act> act = act_of_kind(kind);
+  return act && *act != Act::decide_gate && *act != Act::sign_release;
+}
+
 }  // namespace tawny::ui

@@ -32,6 +32,15 @@ class NumbersForm : public EntryForm {
     }
   }
 
+  void take(std::string_view key, double value) override {
+    for (std::size_t i = 0; i < fields_.size(); ++i) {
+      const Measure* measure = measure_of(key);
+      if (fields_[i].key != key || measure == nullptr) continue;
+      fields_[i].typing.fill(value, measure->decimals);
+      present_ = i;
+    }
+  }
+
   void draw(const FormPlace& place, Ui& ui) override {
     const Words& words = ui.words();
     Field& field = fields_[present_];

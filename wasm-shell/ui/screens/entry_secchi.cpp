@@ -20,6 +20,12 @@ class SecchiForm : public EntryForm {
     if (const double* value = entry.number("depth_at_disc_cm")) depth_.fill(*value, 0);
   }
 
+  void take(std::string_view key, double value) override {
+    if (key == "secchi_vanish_cm") vanish_.fill(value, 0);
+    if (key == "secchi_return_cm") return_.fill(value, 0);
+    if (key == "depth_at_disc_cm") depth_.fill(value, 0);
+  }
+
   void draw(const FormPlace& place, Ui& ui) override {
     const Words& words = ui.words();
     const std::string_view key = present_key();

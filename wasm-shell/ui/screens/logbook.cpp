@@ -3,6 +3,7 @@
 
 #include "logbook/kinds.h"
 #include "ui/screens/form.h"
+#include "ui/screens/entry_form.h"
 #include "ui/screens/parts.h"
 #include "ui/screens/screens.h"
 
@@ -166,9 +167,9 @@ class LogbookEntryScreen : public Screen {
  private:
   void draw_ways(App& app, Ui& ui, const Entry& entry) {
     const Words& words = ui.words();
-    if (const std::optional<Act> act = act_of_kind(entry.kind)) {
+    if (has_form_of_kind(entry.kind)) {
       if (ui.button("entry/correct", words("logbook.correct"), ButtonKind::secondary, true, "edit")) {
-        app.open(make_entry_screen(*act, entry.pond, {}, reference_));
+        app.open(make_correction_screen(entry));
         return;
       }
       ui.gap(8);

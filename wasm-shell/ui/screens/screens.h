@@ -19,10 +19,10 @@ std::unique_ptr<Screen> make_logbook_screen(const std::string& pond = {});  // e
 std::unique_ptr<Screen> make_office_screen();
 
 std::unique_ptr<Screen> make_pond_screen(const std::string& pond);
-// Entry of one act at one pond. `detail`: an inlet's name where the act asks for one. `corrects`: reference of
-// the entry that is being corrected, whose values are filled in.
-std::unique_ptr<Screen> make_entry_screen(Act act, const std::string& pond, const std::string& detail = {},
-                                          const std::string& corrects = {});
+// Entry of one act at one pond. `detail`: an inlet's name where the act asks for one.
+std::unique_ptr<Screen> make_entry_screen(Act act, const std::string& pond, const std::string& detail = {});
+// The same form, filled in with an entry that it then replaces.
+std::unique_ptr<Screen> make_correction_screen(const Entry& wrong);
 // Oxygen and pH, Secchi with the doses, and levels of the running cycle over time; or the same as a table.
 std::unique_ptr<Screen> make_charts_screen(const std::string& pond);
 // What to do now at the pond's stage, why, what opens its gate, and what would be a mistake.

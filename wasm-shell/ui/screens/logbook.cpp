@@ -2,8 +2,8 @@
 #include <algorithm>
 
 #include "logbook/kinds.h"
-#include "ui/screens/form.h"
 #include "ui/screens/entry_form.h"
+#include "ui/screens/form.h"
 #include "ui/screens/parts.h"
 #include "ui/screens/screens.h"
 

@@ -60,6 +60,10 @@ export function remember(key, value) {
  * @returns {string} as `text_size` counts, in percent
  */
 export function firstTextSize() {
-  const rootPx = parseFloat(getComputedStyle(document.documentElement).fontSize);
-  return rootPx >= 28 ? '200' : rootPx >= 20 ? '150' : '100';
+  const probe = document.createElement('span');
+  probe.style.fontSize = 'medium';
+  document.body.append(probe);
+  const px = parseFloat(getComputedStyle(probe).fontSize);
+  probe.remove();
+  return px >= 28 ? '200' : px >= 20 ? '150' : '100';
 }

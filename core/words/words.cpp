@@ -23,6 +23,14 @@ tl::unexpected<Problem> broken(std::string_view id) {
 
 // "{on day}" is "on 23 Nov", but "yesterday".
 constexpr std::string_view kOn = "on ";
+// "{at time}" is "at 05:40", but "yesterday 05:40".
+constexpr std::string_view kAt = "at ";
+
+bool take_prefix(std::string_view& name, std::string_view prefix) {
+  if (name.substr(0, prefix.size()) != prefix) return false;
+  name.remove_prefix(prefix.size());
+  return true;
+}
 
 }  // namespace
 
@@ -111,8 +119,8 @@ std::string Words::operator()(const Message& message) const {
     if (close == std::string::npos) break;
     text.append(pattern, at, open - at);
     std::string_view name = std::string_view(pattern).substr(open + 1, close - open - 1);
-    const bool on = name.substr(0, kOn.size()) == kOn;
-    if (on) name.remove_prefix(kOn.size());
+    const bool on = take_prefix(name, kOn);
+    const bool at_clock = take_prefix(name, kAt);
     const MessageValue* value = message.find(name);
     if (!value) {
       text.append(pattern, open, close - open + 1);
@@ -123,7 +131,7 @@ std::string Words::operator()(const Message& message) const {
     } else if (const auto* typed = std::get_if<Text>(value)) {
       text += typed->text;
     } else if (const auto* instant = std::get_if<Instant>(value)) {
-      text += time(*instant);
+      text += at_clock ? at_time(*instant) : time(*instant);
     } else if (const auto* civil = std::get_if<CivilDay>(value)) {
       text += on ? on_day(*civil) : day(*civil);
     }
@@ -152,6 +160,12 @@ std::string Words::time(Instant instant) const {
   const CivilDay date = civil_day(instant, offset_);
   if (date == civil_day(now_, offset_)) return clock(instant);
   return (*this)(Message("time.on_day").with("day", Text{day(date)}).with("clock", Text{clock(instant)}));
+}
+
+std::string Words::at_time(Instant instant) const {
+  const std::string text = time(instant);
+  const bool today = civil_day(instant, offset_) == civil_day(now_, offset_);
+  return today ? (*this)(Message("time.at").with("time", Text{text})) : text;
 }
 
 std::string Words::day(CivilDay day) const {

@@ -44,7 +44,8 @@ class Words {
   std::string clock(Instant instant) const;              // "05:42" always
   std::string day(CivilDay day) const;                   // "today", "yesterday", "tomorrow", "21 Nov"
   std::string on_day(CivilDay civil) const;              // "yesterday", but "on 21 Nov": "{on day}" in a text
-  std::string age(Instant then) const;                   // "3 h ago", "2 days ago"
+  std::string at_time(Instant instant) const;  // "yesterday 05:42", but "at 05:42": "{at time}" in a text
+  std::string age(Instant then) const;         // "3 h ago", "2 days ago"
   bool has(std::string_view id) const;
   char decimal_mark() const { return decimal_mark_; }
 

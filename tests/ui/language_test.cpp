@@ -130,7 +130,7 @@ TEST(Language, EveryTableHasTheSameIds) {
 }
 
 std::set<std::string> named_values(const std::vector<std::string>& texts) {
-  const std::regex hole("\\{(?:on )?([^}]*)\\}");
+  const std::regex hole("\\{(?:on |at )?([^}]*)\\}");
   std::set<std::string> names;
   for (const std::string& text : texts) {
     for (std::sregex_iterator at(text.begin(), text.end(), hole), end; at != end; ++at) names.insert((*at)[1]);

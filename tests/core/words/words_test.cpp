@@ -9,7 +9,7 @@ constexpr const char* kTable = R"({
   "number.decimal_mark": ".",
   "day.today": "today", "day.yesterday": "yesterday", "day.tomorrow": "tomorrow",
   "day.of_this_year": "{day} {month}", "day.of_another_year": "{day} {month} {year}",
-  "day.on": "on {day}", "time.on_day": "{day} {clock}",
+  "day.on": "on {day}", "time.on_day": "{day} {clock}", "time.at": "at {time}",
   "age.now": "just now", "age.minutes": "{count} min ago", "age.hours": "{count} h ago",
   "age.days": {"one": "{count} day ago", "other": "{count} days ago"},
   "month.11": "Nov", "month.1": "Jan",
@@ -18,6 +18,7 @@ constexpr const char* kTable = R"({
   "all": "{pond}: {level}, {colour}, {at}, {on}",
   "bins": {"one": "{count} bin", "other": "{count} bins"},
   "read": "Read {on day}.",
+  "seen": "Seen {at time}.",
   "open": "half {open",
   "twice": "{a} and {a}"
 })";
@@ -132,6 +133,12 @@ TEST(Words, OnlyADateTakesAnOn) {
   EXPECT_EQ(table(Message("read").with("day", today)), "Read today.");
   EXPECT_EQ(table(Message("read").with("day", today.plus(-1))), "Read yesterday.");
   EXPECT_EQ(table(Message("read").with("day", today.plus(-2))), "Read on 23 Nov.");
+}
+
+TEST(Words, OnlyATimeOfTodayTakesAnAt) {
+  const Words table = words();
+  EXPECT_EQ(table(Message("seen").with("time", kNow)), "Seen at 10:12.");
+  EXPECT_EQ(table(Message("seen").with("time", kNow.plus_h(-24))), "Seen yesterday 10:12.");
 }
 
 TEST(Words, AgesAreWholeUnitsThatHavePassed) {

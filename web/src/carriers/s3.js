@@ -1,0 +1,121 @@
+/**
+ * A depot in a bucket of an S3-compatible store: ListObjectsV2, GetObject and PutObject, signed with Signature
+ * Version 4. A bucket has no folders: a list gives every file whose name begins so, in pages.
+ */
+import {addressOf, CarryFault, exchange, faultOf, isGood, xmlOf} from './exchange.js';
+import {isFileName, isFolderName, mustBe} from './names.js';
+import {encoded, queryOf, signed} from './sigv4.js';
+
+/** @typedef {import('./carrier.js').Settings} Settings @typedef {import('./carrier.js').More} More */
+/** @typedef {import('./exchange.js').FaultWord} FaultWord */
+
+/** What a store's own code says more exactly than its HTTP status. @type {Record<string, FaultWord>} */
+const kCodes = {
+  SignatureDoesNotMatch: 'wrong_password',
+  InvalidAccessKeyId: 'wrong_password',
+  ExpiredToken: 'wrong_password',
+  InvalidToken: 'wrong_password',
+  RequestTimeTooSkewed: 'clock',
+  QuotaExceeded: 'full',
+  EntityTooLarge: 'full',
+};
+
+/** The text of the first element of that name, whatever its namespace. @param {Document | Element} node @param {string} name */
+const textOf = (node, name) => node.getElementsByTagNameNS('*', name)[0]?.textContent ?? '';
+
+/** @param {import('./exchange.js').Answer} answer @param {string} did */
+function faultIn({status, bytes}, did) {
+  let code = '';
+  let message = '';
+  try {
+    const document = xmlOf(bytes, did);
+    code = textOf(document, 'Code');
+    message = textOf(document, 'Message');
+  } catch {
+    // Not the store's own answer; the status has to do.
+  }
+  const plain = faultOf(status, did);
+  return new CarryFault(kCodes[code] ?? plain.fault, [plain.detail, code, message].filter(Boolean).join('; '));
+}
+
+/** A key as it stands in a list that was asked for in url encoding. @param {string} key @param {string} did */
+function decodedKey(key, did) {
+  try {
+    return decodeURIComponent(key.replaceAll('+', ' '));
+  } catch {
+    throw new CarryFault('malformed', `${did}: a key that is badly encoded`);
+  }
+}
+
+/** @param {Settings} settings @param {More} [more] @returns {import('./carrier.js').Carrier} */
+export function makeCarrier(settings, {patienceMs, now = Date.now} = {}) {
+  const {address = '', bucket = '', style = 'path', region = '', key_id: keyId = '', secret = ''} = settings;
+  const endpoint = addressOf(address);
+  const prefix = (settings.prefix ?? '').replace(/^\/+|\/+$/g, '');
+  const before = prefix === '' ? '' : `${prefix}/`;
+  const root = new URL(endpoint);
+  if (style === 'host') {
+    root.hostname = `${bucket}.${endpoint.hostname}`;
+  } else {
+    root.pathname += `${encoded(bucket)}/`;
+  }
+
+  /**
+   * @param {string} method @param {string} key @param {AbortSignal} [signal]
+   * @param {{query?: Record<string, string>, body?: Uint8Array}} [more]
+   */
+  async function ask(method, key, signal, {query = {}, body} = {}) {
+    const url = new URL(root);
+    url.pathname += key.split('/').map(encoded).join('/');
+    url.search = queryOf(query);
+    const headers = await signed({method, host: url.host, path: url.pathname, query, body}, {keyId, secret, region}, now());
+    return exchange(url, {method, body, headers, signal, patienceMs});
+  }
+
+  return {
+    async list(name, signal) {
+      mustBe(name, isFolderName);
+      const did = `list ${name}`;
+      const names = [];
+      const seen = new Set();
+      let token = '';
+      for (;;) {
+        /** @type {Record<string, string>} */
+        const query = {'list-type': '2', 'encoding-type': 'url', prefix: before + name};
+        if (token !== '') query['continuation-token'] = token;
+        const answer = await ask('GET', '', signal, {query});
+        if (answer.status !== 200) throw faultIn(answer, did);
+        const document = xmlOf(answer.bytes, did);
+        if (document.documentElement.localName !== 'ListBucketResult') {
+          throw new CarryFault('malformed', `${did}: the answer is no list of a bucket`);
+        }
+        const isEncoded = textOf(document, 'EncodingType') === 'url';
+        for (const item of document.getElementsByTagNameNS('*', 'Contents')) {
+          const written = textOf(item, 'Key');
+          const key = isEncoded ? decodedKey(written, did) : written;
+          if (!key.startsWith(before + name)) continue;
+          const found = key.slice(before.length);
+          if (isFileName(found)) names.push(found);
+        }
+        if (textOf(document, 'IsTruncated') !== 'true') return names;
+        token = textOf(document, 'NextContinuationToken');
+        if (token === '' || seen.has(token)) throw new CarryFault('malformed', `${did}: the next page has no name`);
+        seen.add(token);
+      }
+    },
+
+    async get(name, signal) {
+      mustBe(name, isFileName);
+      const answer = await ask('GET', before + name, signal);
+      if (answer.status !== 200) throw faultIn(answer, `GET ${name}`);
+      return answer.bytes;
+    },
+
+    async put(name, bytes, signal) {
+      mustBe(name, isFileName);
+      const answer = await ask('PUT', before + name, signal, {body: bytes});
+      // 412: it is there already. It is read back and compared in any case.
+      if (!isGood(answer.status) && answer.status !== 412) throw faultIn(answer, `PUT ${name}`);
+    },
+  };
+}

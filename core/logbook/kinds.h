@@ -27,7 +27,8 @@ inline constexpr std::string_view kInletSetup = "inlet_setup";
 inline constexpr std::string_view kTideTable = "tide_table";
 // product (id), bag_kg, price_per_kg (opt), in_use (bool): the farm's own products
 inline constexpr std::string_view kProductSetup = "product_setup";
-// person (text), role ("worker" | "technician" | "manager"): who holds the device that writes this entry
+// person (text), role ("worker" | "technician" | "manager"): who holds the device that writes this entry;
+// office (bool, opt: false): the device stands for the office and writes receipts
 inline constexpr std::string_view kDeviceSetup = "device_setup";
 // path (text, "stage.bloom.secchi_low_cm"), value (number, bool or text), from (time), reason (text);
 // pond empty: whole farm
@@ -101,6 +102,9 @@ inline constexpr std::string_view kDose = "dose";
 // About other entries -----------------------------------------------------------------------------------------
 // header "voids" names the entry; reason (opt)
 inline constexpr std::string_view kVoid = "void";
+// devices (texts), numbers (numbers), hashes (texts of 16 digits), all of the same length: an office holds the
+// device's entries 1..number without a gap, the last of them with that hash (see receipts.h)
+inline constexpr std::string_view kOfficeReceipt = "office_receipt";
 // text
 inline constexpr std::string_view kNote = "note";
 

@@ -165,18 +165,50 @@ LoadReport Logbook::load(std::string_view text) {
 }
 
 template <typename OnEntry, typename OnUnread>
+void Logbook::visit_slot(const Slot& slot, OnEntry on_entry, OnUnread on_unread) {
+  auto unread = slot.unread.begin();
+  for (const Entry& entry : slot.entries) {
+    for (; unread != slot.unread.end() && hash_of_line(*unread) < entry.id.hash; ++unread) on_unread(*unread);
+    on_entry(entry);
+  }
+  for (; unread != slot.unread.end(); ++unread) on_unread(*unread);
+}
+
+template <typename OnEntry, typename OnUnread>
 void Logbook::visit_in_order(OnEntry on_entry, OnUnread on_unread) const {
   for (const auto& [device, slots] : devices_) {
-    for (const auto& [number, slot] : slots) {
-      auto unread = slot.unread.begin();
-      for (const Entry& entry : slot.entries) {
-        for (; unread != slot.unread.end() && hash_of_line(*unread) < entry.id.hash; ++unread)
-          on_unread(*unread);
-        on_entry(entry);
-      }
-      for (; unread != slot.unread.end(); ++unread) on_unread(*unread);
-    }
+    for (const auto& [number, slot] : slots) visit_slot(slot, on_entry, on_unread);
   }
+}
+
+void Logbook::visit(std::string_view device, std::uint32_t first, std::uint32_t last,
+                    const std::function<void(const Line&)>& look) const {
+  const auto slots = devices_.find(device);
+  if (slots == devices_.end()) return;
+  for (auto at = slots->second.lower_bound(first); at != slots->second.end() && at->first <= last; ++at) {
+    const std::uint32_t number = at->first;
+    visit_slot(
+        at->second,
+        [&](const Entry& entry) {
+          look(Line{slots->first, number, entry.id.hash, entry.line, &entry});
+        },
+        [&](const std::string& line) {
+          look(Line{slots->first, number, hash_of_line(line), line, nullptr});
+        });
+  }
+}
+
+void Logbook::visit(const std::function<void(const Line&)>& look) const {
+  for (const auto& [device, slots] : devices_) {
+    if (!slots.empty()) visit(device, slots.begin()->first, slots.rbegin()->first, look);
+  }
+}
+
+bool Logbook::has(const EntryId& id) const {
+  const auto slots = devices_.find(id.device);
+  if (slots == devices_.end()) return false;
+  const auto slot = slots->second.find(id.number);
+  return slot != slots->second.end() && slot->second.has(id.hash);
 }
 
 LoadReport Logbook::merge(const Logbook& other) {

@@ -73,6 +73,21 @@ class Logbook {
   // By device, then number, then hash: the same set of entries always gives the same bytes.
   std::string to_lines() const;
 
+  // A line as it stands in a file.
+  struct Line {
+    std::string_view device;
+    std::uint32_t number = 0;
+    std::string_view hash;         // 64 digits
+    std::string_view bytes;        // without the line feed
+    const Entry* entry = nullptr;  // null: of a newer format
+  };
+  // Every line in the order of to_lines(); what it points at holds until the logbook is changed.
+  void visit(const std::function<void(const Line&)>& look) const;
+  // Those of a device's numbers first..last.
+  void visit(std::string_view device, std::uint32_t first, std::uint32_t last,
+             const std::function<void(const Line&)>& look) const;
+  bool has(const EntryId& id) const;
+
   // In order of observation (see above), voided and corrected entries left out, corrections in place of what
   // they correct (observed time of the correction counts). Entries of unknown kinds are included. The pointers
   // hold until the logbook is changed.
@@ -109,6 +124,8 @@ class Logbook {
   AddOutcome insert(Entry entry);
   AddOutcome keep_unread(std::string_view line, LineProblem* problem);
   const std::unordered_map<std::string, Standing>& fallen() const;
+  template <typename OnEntry, typename OnUnread>
+  static void visit_slot(const Slot& slot, OnEntry on_entry, OnUnread on_unread);
   template <typename OnEntry, typename OnUnread>
   void visit_in_order(OnEntry on_entry, OnUnread on_unread) const;
   friend std::optional<Problem> compare_with_witness(const Logbook& logbook, const struct Witness& witness);

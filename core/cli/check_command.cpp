@@ -57,6 +57,16 @@ Outcome run_check(const Arguments& arguments, Outside& outside, Words words) {
     json.key("outcome").text(name_of(problem.outcome)).key("id").text(problem.message.id);
     json.key("says").text(words(problem.message)).key("excerpt").text(problem.excerpt).end_object();
   }
+  for (const Message& problem : file->preview.problems) {
+    ++found;
+    json.begin_object().key("id").text(problem.id).key("says").text(words(problem)).end_object();
+  }
+  for (const NumberSpan& missing : file->preview.missing) {
+    ++found;
+    json.begin_object().key("device").text(missing.device).key("first").number(missing.first);
+    json.key("last").number(missing.last).key("id").text("import.missing");
+    json.key("says").text(worded(missing, words)).end_object();
+  }
   for (const ChainProblem& problem : logbook.check_chains()) {
     ++found;
     json.begin_object().key("device").text(problem.device).key("number").number(problem.number);

@@ -40,6 +40,7 @@ using Arguments = std::vector<std::string>;  // behind the command's name
 Outcome run_reckon(const Arguments& arguments, const Words& words);
 Outcome run_assess(const Arguments& arguments, Outside& outside, Words words);
 Outcome run_check(const Arguments& arguments, Outside& outside, Words words);
+Outcome run_export(const Arguments& arguments, Outside& outside, const Words& words);
 Outcome run_merge(const Arguments& arguments, Outside& outside, const Words& words);
 
 // Exit code 2, "tawny <what>: <line>".

@@ -4,19 +4,25 @@
 #include <string>
 
 #include "cli/command.h"
-#include "logbook/logbook.h"
+#include "logbook/bundle.h"
 
 namespace tawny::cli {
 
-struct LogbookFile {
-  Logbook logbook;
-  LoadReport report;
-};
+using LogbookFile = BundleContent;
 
-// Refuses a file that cannot be read, and one in which no line is an entry (`missing`): it is no logbook.
+// A logbook or a bundle. Refuses a file that cannot be read, and one that holds no entry and no sound index of
+// a bundle (malformed): it is no logbook.
 Result<LogbookFile> read_logbook(const std::string& path, Outside& outside);
 
 // The number of a line, and what is wrong with it.
 std::string worded(const LineProblem& problem, const Words& words);
+
+// Entries that a bundle promises and does not hold.
+std::string worded(const NumberSpan& missing, const Words& words);
+
+// Says on the error stream which lines of the file were left out and which entries it lacks; the exit code is
+// then 1.
+void say_left_out(std::string_view command, const std::string& path, const LogbookFile& file,
+                  const Words& words, Outcome& outcome);
 
 }  // namespace tawny::cli

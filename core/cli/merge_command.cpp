@@ -15,17 +15,7 @@ Outcome run_merge(const Arguments& arguments, Outside& outside, const Words& wor
       return refused("merge", path + " is of farm \"" + file->logbook.farm() +
                                   "\", those before it of farm \"" + all.farm() + "\"");
     }
-    for (const LineProblem& problem : file->report.problems) {
-      // Kept and passed on: nothing is lost by it.
-      if (problem.outcome == AddOutcome::kept_unread || problem.outcome == AddOutcome::conflict) continue;
-      outcome.exit_code = 1;
-      outcome.err += "tawny merge: left out: " + path + ", " + worded(problem, words) + "\n";
-    }
-    if (file->report.problems_not_listed > 0) {
-      outcome.exit_code = 1;
-      outcome.err += "tawny merge: " + path + " has " + std::to_string(file->report.problems_not_listed) +
-                     " more lines with something wrong\n";
-    }
+    say_left_out("merge", path, *file, words, outcome);
     all.merge(file->logbook);
   }
   outcome.out = all.to_lines();

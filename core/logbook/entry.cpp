@@ -1,8 +1,5 @@
 #include "logbook/entry.h"
 
-#include <rapidjson/stringbuffer.h>
-#include <rapidjson/writer.h>
-
 #include <cmath>
 #include <limits>
 #include <utility>
@@ -12,13 +9,12 @@
 #include "logbook/reference.h"
 #include "logbook/sha256.h"
 #include "logbook/utf8.h"
+#include "logbook/value_json.h"
 
 namespace tawny {
 namespace {
 
 constexpr std::size_t kShownTextBytes = 40;
-
-using JsonWriter = rapidjson::Writer<rapidjson::StringBuffer>;
 
 template <typename T>
 const T* value_of(const Values& values, std::string_view key) {
@@ -103,33 +99,13 @@ std::optional<Problem> check_draft(const Draft& draft) {
   return std::nullopt;
 }
 
-void write(JsonWriter& writer, std::string_view text) {
-  writer.String(text.data(), static_cast<rapidjson::SizeType>(text.size()));
-}
-
 void write_pair(JsonWriter& writer, std::string_view key, std::string_view text) {
-  write(writer, key);
-  write(writer, text);
+  write_text(writer, key);
+  write_text(writer, text);
 }
 
 void write_if_any(JsonWriter& writer, std::string_view key, std::string_view text) {
   if (!text.empty()) write_pair(writer, key, text);
-}
-
-void write_value(JsonWriter& writer, const Value& value) {
-  if (const auto* number = std::get_if<double>(&value)) writer.Double(*number);
-  if (const auto* flag = std::get_if<bool>(&value)) writer.Bool(*flag);
-  if (const auto* text = std::get_if<std::string>(&value)) write(writer, *text);
-  if (const auto* numbers = std::get_if<std::vector<double>>(&value)) {
-    writer.StartArray();
-    for (const double number : *numbers) writer.Double(number);
-    writer.EndArray();
-  }
-  if (const auto* texts = std::get_if<std::vector<std::string>>(&value)) {
-    writer.StartArray();
-    for (const std::string& text : *texts) write(writer, text);
-    writer.EndArray();
-  }
 }
 
 // Everything before the hash: the object is left open, because the hash is its last member.
@@ -137,13 +113,13 @@ std::string body_of(const Draft& draft, Instant recorded, const DeviceChain& cha
   rapidjson::StringBuffer buffer;
   JsonWriter writer(buffer);
   writer.StartObject();
-  write(writer, "v");
+  write_text(writer, "v");
   writer.Int(kEntryFormat);
   write_pair(writer, "farm", chain.farm);
   write_pair(writer, "device", chain.device);
-  write(writer, "number");
+  write_text(writer, "number");
   writer.Uint(chain.last_number + 1);
-  write(writer, "lamport");
+  write_text(writer, "lamport");
   writer.Uint64(chain.lamport + 1);
   write_pair(writer, "observed", to_iso(draft.observed));
   write_pair(writer, "recorded", to_iso(recorded));
@@ -152,10 +128,10 @@ std::string body_of(const Draft& draft, Instant recorded, const DeviceChain& cha
   write_pair(writer, "kind", draft.kind);
   write_if_any(writer, "corrects", draft.corrects);
   write_if_any(writer, "voids", draft.voids);
-  write(writer, "values");
+  write_text(writer, "values");
   writer.StartObject();
   for (const auto& [key, value] : draft.values) {
-    write(writer, key);
+    write_text(writer, key);
     write_value(writer, value);
   }
   writer.EndObject();

@@ -4,6 +4,7 @@
 #include <tuple>
 #include <utility>
 
+#include "logbook/bundle_index.h"
 #include "logbook/kinds.h"
 #include "logbook/line_reader.h"
 #include "logbook/reference.h"
@@ -61,12 +62,34 @@ void note(LoadReport& report, AddOutcome outcome, std::size_t line, LineProblem 
 
 }  // namespace
 
+void add_report(LoadReport& total, LoadReport portion) {
+  for (LineProblem& problem : portion.problems) {
+    if (total.problems.size() >= kMostProblemsListed) {
+      ++total.problems_not_listed;
+      continue;
+    }
+    problem.line += total.last_line;
+    total.problems.push_back(std::move(problem));
+  }
+  total.lines += portion.lines;
+  total.added += portion.added;
+  total.already_there += portion.already_there;
+  total.problems_not_listed += portion.problems_not_listed;
+  total.last_line += portion.last_line;
+}
+
 Logbook::Logbook(std::string farm) : farm_(std::move(farm)) {}
 
 bool Logbook::Slot::has(std::string_view hash) const {
   return std::any_of(entries.begin(), entries.end(), [hash](const Entry& e) { return e.id.hash == hash; }) ||
          std::any_of(unread.begin(), unread.end(),
                      [hash](const std::string& line) { return hash_of_line(line) == hash; });
+}
+
+const Entry* Logbook::Slot::find(std::string_view hash) const {
+  const auto found =
+      std::find_if(entries.begin(), entries.end(), [hash](const Entry& e) { return e.id.hash == hash; });
+  return found == entries.end() ? nullptr : &*found;
 }
 
 bool Logbook::takes_farm(const std::string& farm) {
@@ -79,25 +102,33 @@ Logbook::Slot& Logbook::slot_of(const std::string& device, std::uint32_t number)
   return slots.try_emplace(slots.end(), number)->second;
 }
 
-AddOutcome Logbook::insert(Entry entry) {
+AddOutcome Logbook::insert(Entry entry, const Entry** kept) {
   if (!takes_farm(entry.farm)) return AddOutcome::other_farm;
   Slot& slot = slot_of(entry.id.device, entry.id.number);
-  if (slot.has(entry.id.hash)) return AddOutcome::already_there;
+  if (slot.has(entry.id.hash)) {
+    if (kept != nullptr) *kept = slot.find(entry.id.hash);
+    return AddOutcome::already_there;
+  }
   const AddOutcome outcome = slot.count() == 0 ? AddOutcome::added : AddOutcome::conflict;
   highest_lamport_ = std::max(highest_lamport_, entry.lamport);
   const auto place = std::find_if(slot.entries.begin(), slot.entries.end(),
                                   [&entry](const Entry& other) { return other.id.hash > entry.id.hash; });
-  slot.entries.insert(place, std::move(entry));
+  const auto placed = slot.entries.insert(place, std::move(entry));
+  if (kept != nullptr) *kept = &*placed;
   ++size_;
   fallen_.reset();
   return outcome;
 }
 
-AddOutcome Logbook::keep_unread(std::string_view line, LineProblem* problem) {
+AddOutcome Logbook::keep_unread(std::string_view line, LineProblem* problem, LineSeen* seen) {
   const Result<LineHead> head = read_line_head(line);
   if (!head) {
     if (problem != nullptr) problem->message = head.error().message;
     return AddOutcome::refused;
+  }
+  if (seen != nullptr) {
+    seen->id = head->id;
+    seen->farm = head->farm;
   }
   if (!takes_farm(head->farm)) {
     if (problem != nullptr) problem->message = other_farm_message(head->farm, farm_);
@@ -115,20 +146,24 @@ AddOutcome Logbook::keep_unread(std::string_view line, LineProblem* problem) {
   return AddOutcome::kept_unread;
 }
 
-AddOutcome Logbook::add_line(std::string_view line, LineProblem* problem) {
+AddOutcome Logbook::add_line(std::string_view line, LineProblem* problem, LineSeen* seen) {
   Result<Entry> entry = parse_entry(line);
   AddOutcome outcome = AddOutcome::refused;
   Message message;
   if (entry) {
     const EntryId id{entry->id.device, entry->id.number, {}};
     std::string farm = entry->farm;
-    outcome = insert(*std::move(entry));
+    if (seen != nullptr) {
+      seen->id = entry->id;
+      seen->farm = farm;
+    }
+    outcome = insert(*std::move(entry), seen == nullptr ? nullptr : &seen->entry);
     if (outcome == AddOutcome::conflict) message = conflict_message(id.device, id.number);
     if (outcome == AddOutcome::other_farm) message = other_farm_message(farm, farm_);
   } else if (entry.error().kind == ProblemKind::unsupported) {
     LineProblem unread;
     unread.message = entry.error().message;
-    outcome = keep_unread(line, &unread);
+    outcome = keep_unread(line, &unread, seen);
     message = std::move(unread.message);
   } else {
     message = entry.error().message;
@@ -147,7 +182,7 @@ AddOutcome Logbook::add(Entry entry) {
   return insert(std::move(entry));
 }
 
-LoadReport Logbook::load(std::string_view text) {
+LoadReport Logbook::load(std::string_view text, const OnLine& on_line) {
   LoadReport report;
   if (text.substr(0, kByteOrderMark.size()) == kByteOrderMark) text.remove_prefix(kByteOrderMark.size());
   for (std::size_t number = 1; !text.empty(); ++number) {
@@ -155,10 +190,13 @@ LoadReport Logbook::load(std::string_view text) {
     std::string_view line = text.substr(0, end);
     text.remove_prefix(std::min(end + 1, text.size()));
     if (!line.empty() && line.back() == '\r') line.remove_suffix(1);
-    if (line.empty()) continue;
+    report.last_line = number;
+    if (line.empty() || is_bundle_index(line)) continue;
     ++report.lines;
     LineProblem problem;
-    const AddOutcome outcome = add_line(line, &problem);
+    LineSeen seen;
+    const AddOutcome outcome = add_line(line, &problem, on_line ? &seen : nullptr);
+    if (on_line) on_line(line, outcome, seen);
     note(report, outcome, number, std::move(problem));
   }
   return report;

@@ -41,7 +41,19 @@ struct LoadReport {
   std::size_t already_there = 0;  // what is left of `lines` was not taken in
   std::vector<LineProblem> problems;
   std::size_t problems_not_listed = 0;  // beyond the first thousand
+  std::size_t last_line = 0;            // number of the last line, empty ones and a bundle's index counted
 };
+
+// Adds a portion's report to that of the lines before it.
+void add_report(LoadReport& total, LoadReport portion);
+
+// What a whole line is, whatever became of it.
+struct LineSeen {
+  EntryId id;  // the device is empty where the line is damaged
+  std::string farm;
+  const Entry* entry = nullptr;  // in the logbook, good until it changes; null: not taken, or of a newer format
+};
+using OnLine = std::function<void(std::string_view line, AddOutcome outcome, const LineSeen& seen)>;
 
 // A fault of a device's sequence as a whole.
 struct ChainProblem {
@@ -59,13 +71,14 @@ class Logbook {
   std::size_t size() const { return size_; }  // lines that to_lines() gives, unread ones included
   std::size_t unread_count() const { return unread_count_; }  // of a newer format: the app should be updated
 
-  // `problem` may be null; it is told about a line that did not simply go in.
-  AddOutcome add_line(std::string_view line, LineProblem* problem = nullptr);
+  // `problem` may be null; it is told about a line that did not simply go in. So may `seen`.
+  AddOutcome add_line(std::string_view line, LineProblem* problem = nullptr, LineSeen* seen = nullptr);
   AddOutcome add(Entry entry);
 
   // Lines separated by line feeds; a last line without one is taken as it is (cut off, if it does not parse).
-  // Empty lines, a carriage return before the line feed and a byte order mark at the start are passed over.
-  LoadReport load(std::string_view text);
+  // Empty lines, a carriage return before the line feed, a byte order mark at the start and the index of a
+  // bundle are passed over. `on_line` hears of every other line.
+  LoadReport load(std::string_view text, const OnLine& on_line = {});
 
   // All entries of `other`; the same as adding its lines one by one.
   LoadReport merge(const Logbook& other);
@@ -116,13 +129,14 @@ class Logbook {
     std::vector<std::string> unread;  // raw lines of a newer format, by hash
     std::size_t count() const { return entries.size() + unread.size(); }
     bool has(std::string_view hash) const;
+    const Entry* find(std::string_view hash) const;
   };
   using Slots = std::map<std::uint32_t, Slot>;
 
   bool takes_farm(const std::string& farm);
   Slot& slot_of(const std::string& device, std::uint32_t number);
-  AddOutcome insert(Entry entry);
-  AddOutcome keep_unread(std::string_view line, LineProblem* problem);
+  AddOutcome insert(Entry entry, const Entry** kept = nullptr);
+  AddOutcome keep_unread(std::string_view line, LineProblem* problem, LineSeen* seen);
   const std::unordered_map<std::string, Standing>& fallen() const;
   template <typename OnEntry, typename OnUnread>
   static void visit_slot(const Slot& slot, OnEntry on_entry, OnUnread on_unread);

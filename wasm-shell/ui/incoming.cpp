@@ -5,17 +5,6 @@
 
 namespace tawny::ui {
 
-void add_report(LoadReport& total, LoadReport portion) {
-  for (LineProblem& problem : portion.problems) {
-    problem.line += total.lines;
-    total.problems.push_back(std::move(problem));
-  }
-  total.lines += portion.lines;
-  total.added += portion.added;
-  total.already_there += portion.already_there;
-  total.problems_not_listed += portion.problems_not_listed;
-}
-
 void Incoming::step(std::size_t bytes) {
   if (is_read()) return;
   const std::size_t wanted = std::min(text_.size(), at_ + std::max<std::size_t>(bytes, 1));

@@ -35,7 +35,4 @@ class Incoming {
   LoadReport report_;
 };
 
-// Adds a portion's report to that of the lines before it.
-void add_report(LoadReport& total, LoadReport portion);
-
 }  // namespace tawny::ui

@@ -15,10 +15,14 @@ constexpr std::string_view kUsage =
     "tawny merge LOGBOOK ...            the union of logbooks of one farm\n"
     "tawny export --csv LOGBOOK         every entry as a table for a spreadsheet\n"
     "tawny export --jsonl LOGBOOK       every entry as a line of JSON\n"
+    "tawny sync FOLDER LOGBOOK [--as NAME]\n"
+    "                                   brings a logbook file and a depot up to each other; what is put lies\n"
+    "                                   under NAME (office, unless told otherwise)\n"
     "\n"
     "LOGBOOK is a file taken out of the app, or - for the input stream. INSTANT is a time like\n"
     "2026-11-25T10:12:00Z; without one it is now. Answers are JSON (merge: a logbook). Exit code 2: not done,\n"
-    "and one line says why; 1: done, but something was found (check) or left out (merge, export); 0: done.\n";
+    "and one line says why; 1: done, but something was found (check) or left out (merge, export, sync);\n"
+    "0: done.\n";
 
 }  // namespace
 
@@ -42,6 +46,7 @@ Outcome run(const std::vector<std::string>& arguments, Outside& outside) {
   if (command == "check") return run_check(rest, outside, *std::move(words));
   if (command == "merge") return run_merge(rest, outside, *words);
   if (command == "export") return run_export(rest, outside, *words);
+  if (command == "sync") return run_sync(rest, outside, *words);
   if (command == "help" || command == "--help" || command == "-h") return Outcome{0, std::string(kUsage), ""};
   return refused("", "there is no command \"" + command + "\"; tawny help lists them");
 }

@@ -13,17 +13,30 @@
 
 #include "base/problem.h"
 #include "base/time.h"
+#include "logbook/depot_run.h"
 #include "words/words.h"
 
 namespace tawny::cli {
 
-// The world outside, as far as a command may look at it.
+template <typename T>
+using Carried = tl::expected<T, CarryFault>;
+
+// The world outside, as far as a command may look at it and change it.
 class Outside {
  public:
   virtual ~Outside() = default;
   // All bytes of a file, "-" is the input stream. Refuses (missing) what cannot be read.
   virtual Result<std::string> read(const std::string& path) = 0;
   virtual Instant now() = 0;
+
+  // What is in a folder, by its bare names; a folder's ends with "/".
+  virtual Carried<std::vector<std::string>> list(const std::string& folder) = 0;
+  // As read(), and says why not.
+  virtual Carried<std::string> get(const std::string& path) = 0;
+  // The file has all these bytes, or is as it was before; once done, a loss of power does not undo it.
+  virtual Carried<void> put(const std::string& path, const std::string& bytes) = 0;
+  // Well when it is there already. Its parent must be there.
+  virtual Carried<void> make_folder(const std::string& path) = 0;
 };
 
 struct Outcome {
@@ -42,6 +55,7 @@ Outcome run_assess(const Arguments& arguments, Outside& outside, Words words);
 Outcome run_check(const Arguments& arguments, Outside& outside, Words words);
 Outcome run_export(const Arguments& arguments, Outside& outside, const Words& words);
 Outcome run_merge(const Arguments& arguments, Outside& outside, const Words& words);
+Outcome run_sync(const Arguments& arguments, Outside& outside, const Words& words);
 
 // Exit code 2, "tawny <what>: <line>".
 Outcome refused(std::string_view what, std::string_view line);

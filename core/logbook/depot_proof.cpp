@@ -155,6 +155,14 @@ bool DepotRun::holds_all(const SegmentName& name, const Logbook& logbook) const 
   return all;
 }
 
+std::size_t DepotRun::lines_lacking(const Span& span, const Logbook& logbook) const {
+  std::size_t lines = 0;
+  logbook.visit(span.device, span.first, span.last, [&](const Logbook::Line& line) {
+    if (held_.count(start_of_hash(line.hash)) == 0) ++lines;
+  });
+  return lines;
+}
+
 void DepotRun::hold(const SegmentName& name, Proof proof, const Logbook& logbook) {
   if (proof == Proof::other) return;
   if (name.whole_thousand()) thousands_held_.insert({name.device, name.thousand()});

@@ -167,7 +167,7 @@ std::optional<DepotStep> DepotRun::next_put(const Logbook& logbook) {
   const Span span = std::move(puts_.front());
   puts_.pop_front();
   std::string bytes = segment_bytes(logbook, span.device, span.first, span.last);
-  lines_put_ = static_cast<std::size_t>(std::count(bytes.begin(), bytes.end(), '\n'));
+  lines_put_ = lines_lacking(span, logbook);
   reading_back_ = SegmentName{options_.writer, span.device, span.first, span.last, segment_hash(bytes)};
   return DepotStep{DepotStep::Act::put, to_string(*reading_back_), std::move(bytes)};
 }

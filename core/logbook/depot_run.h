@@ -87,7 +87,7 @@ class DepotRun {
   struct Tally {
     std::size_t to_get = 0, got = 0;  // segments; to_get holds those got already
     std::size_t to_put = 0, put = 0;
-    std::size_t entries_down = 0, entries_up = 0;  // lines, those of a newer format included
+    std::size_t entries_down = 0, entries_up = 0;  // each once, those of a newer format included
     std::vector<Fault> faults;
   };
 
@@ -155,6 +155,7 @@ class DepotRun {
   void plan_lacking(const std::string& device, const Logbook& logbook);
   void plan_whole_thousands(const Logbook& logbook);
   void failed_at(Fault fault);
+  std::size_t lines_lacking(const Span& span, const Logbook& logbook) const;
   void end(const Fault& fault);
 
   Options options_;
@@ -187,7 +188,7 @@ class DepotRun {
   // putting
   std::deque<Span> puts_;
   std::optional<SegmentName> reading_back_;
-  std::size_t lines_put_ = 0;
+  std::size_t lines_put_ = 0;  // that the depot lacked
 
   std::optional<Fault> ended_by_;
   Tally tally_;

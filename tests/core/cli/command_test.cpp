@@ -11,6 +11,8 @@
 #include "farm/demo.h"
 #include "farm/farm.h"
 #include "farm/rounds.h"
+#include "logbook/kinds.h"
+#include "logbook/receipts.h"
 #include "reckon/reckon.h"
 
 namespace tawny::cli {
@@ -24,6 +26,11 @@ class Files : public Outside {
     return refuse(ProblemKind::missing, "", Message("problem.file_unreadable").with("file", Text{path}));
   }
   Instant now() override { return clock; }
+  Carried<std::vector<std::string>> list(const std::string&) override { return not_there(); }
+  Carried<std::string> get(const std::string&) override { return not_there(); }
+  Carried<void> put(const std::string&, const std::string&) override { return not_there(); }
+  Carried<void> make_folder(const std::string&) override { return not_there(); }
+  static tl::unexpected<CarryFault> not_there() { return tl::unexpected<CarryFault>(CarryFault::not_there); }
 
   std::map<std::string, std::string> files;
   Instant clock = *parse_instant("2026-03-21T03:00:00Z");
@@ -108,6 +115,12 @@ TEST(ReckonCommand, BadInputIsOneLineAndNothingElse) {
       {"check", "not there"},
       {"merge"},
       {"merge", "not there"},
+      {"sync"},
+      {"sync", "not there"},
+      {"sync", "not there", "a"},
+      {"sync", "not there", "a", "--as"},
+      {"sync", "not there", "a", "b"},
+      {"sync", "not there", "-"},
   };
   for (const auto& line : lines) expect_refused(run(line, files));
 }
@@ -238,6 +251,26 @@ TEST(AssessCommand, WithoutATimeItIsNow) {
             run({"assess", "farm.jsonl", "--at", to_iso(kNow)}, files).out);
   EXPECT_NE(run({"assess", "farm.jsonl"}, files).out,
             run({"assess", "farm.jsonl", "--at", to_iso(kNow.plus_h(-30))}, files).out);
+}
+
+TEST(AssessCommand, ReceiptsOfAnOfficeChangeNothing) {
+  Logbook with_receipt = two_devices();
+  Draft draft;
+  draft.kind = std::string(kind::kOfficeReceipt);
+  draft.observed = kNow.plus_h(-1);
+  draft.values = *receipt_due(with_receipt, "office");
+  DeviceChain chain = with_receipt.chain_of("office");
+  with_receipt.add(*seal(draft, kNow.plus_h(-1), chain));
+  Files files;
+  files.files["plain.jsonl"] = two_devices().to_lines();
+  files.files["farm.jsonl"] = with_receipt.to_lines();
+  const Outcome outcome = run({"assess", "farm.jsonl", "--at", to_iso(kNow)}, files);
+  files.files["farm.jsonl"] = two_devices().to_lines();
+  EXPECT_EQ(outcome.out, run({"assess", "farm.jsonl", "--at", to_iso(kNow)}, files).out);
+  EXPECT_EQ(outcome.exit_code, 0);
+  files.files["farm.jsonl"] = with_receipt.to_lines();
+  EXPECT_EQ(parsed(run({"check", "farm.jsonl"}, files).out)["problems"].Size(),
+            parsed(run({"check", "plain.jsonl"}, files).out)["problems"].Size());
 }
 
 TEST(AssessCommand, SaysWhenNotEverythingCouldBeUsed) {

@@ -95,7 +95,11 @@ TEST(DepotRun, PutsAreOfTwoHundredLinesAtMostAndCrossNoThousand) {
   FakeDepot depot;
   FakeDevice a("a", "w");
   write_levels(a, 2150);
-  sync(a, depot);
+  DepotRun run({"w", "a", {}});
+  sync(a, depot, run);
+  EXPECT_EQ(run.tally().entries_up, 2150U);
+  EXPECT_EQ(run.tally().to_put, 13U);
+  EXPECT_EQ(run.tally().put, 13U);
   std::vector<std::pair<std::uint32_t, std::uint32_t>> spans;
   for (const auto& [text, bytes] : depot.files) {
     const auto name = parse_segment_name(text);

@@ -77,7 +77,8 @@ Sources read_sources() {
       }
     }
   }
-  for (const fs::directory_entry& file : fs::directory_iterator(root / "web" / "src")) {
+  for (const fs::directory_entry& file : fs::recursive_directory_iterator(root / "web" / "src")) {
+    if (!file.is_regular_file()) continue;
     const std::string text = read(file.path());
     for (std::sregex_iterator at(text.begin(), text.end(), in_script), end; at != end; ++at) {
       sources.texts.insert((*at)[1]);

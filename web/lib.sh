@@ -49,6 +49,24 @@ need_packages() {
   as_root env DEBIAN_FRONTEND=noninteractive apt-get install -q -y --no-install-recommends $missing >&2
 }
 
+# The same for servers, which Debian would start at once and at every boot: these stay asleep.
+need_packages_unstarted() {
+  local missing policy=/usr/sbin/policy-rc.d made='' failed='' unit
+  missing=$(missing_packages "$@")
+  [ -n "$missing" ] || return 0
+  if [ ! -e $policy ]; then
+    as_root sh -c "printf '#!/bin/sh\nexit 101\n' >$policy && chmod 755 $policy"
+    made=yes
+  fi
+  # shellcheck disable=SC2086
+  (need_packages $missing) || failed=yes
+  [ -z "$made" ] || as_root rm -f $policy
+  [ -z "$failed" ] || die "They could not be installed: $(tr '\n' ' ' <<<"$missing")"
+  for unit in lighttpd nginx ceph.target; do
+    ! command -v systemctl >/dev/null || as_root systemctl disable -q "$unit" 2>/dev/null || true
+  done
+}
+
 # Runs npm ci in a folder when its node_modules is older than its lock file.
 npm_packages() {
   local folder=$1

@@ -6,13 +6,18 @@
 set -euo pipefail
 . "$(dirname "$0")/lib.sh"
 
+servers=()
 packages=(emscripten node-acorn cmake ninja-build g++ python3 python3-fonttools fonts-noto-core
   libexpected-dev rapidjson-dev librsvg2-bin ca-certificates xz-utils)
 if [ "${1:-}" = --tests ]; then
   packages+=(libgtest-dev libgmock-dev googletest librapidcheck-dev chromium clang-format)
+  # The servers that phones carry entries to. The tests start them, each with a folder of its own.
+  servers=(apache2-bin apache2-utils media-types openssl lighttpd lighttpd-mod-webdav nginx-light
+    libnginx-mod-http-dav-ext ceph-mon ceph-osd ceph-common radosgw)
 fi
 # Node.js may come from elsewhere than Debian; what counts is that it is there.
 command -v node >/dev/null || packages+=(nodejs)
 command -v npm >/dev/null || packages+=(npm)
 
 need_packages "${packages[@]}"
+[ ${#servers[@]} -eq 0 ] || need_packages_unstarted "${servers[@]}"

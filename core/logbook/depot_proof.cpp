@@ -1,6 +1,7 @@
 // What a depot holds, as far as it is known for sure; what is to be fetched and what to be put follows from it.
 #include <algorithm>
 #include <cstdint>
+#include <utility>
 
 #include "logbook/depot_run.h"
 
@@ -92,6 +93,7 @@ void DepotRun::settle(const Logbook& logbook) {
   if (segment_hash(segment_bytes(logbook, name.device, name.first, name.last)) == name.hash)
     proof = Proof::same;
   known_[to_string(name)] = Known{proof, extent_of(name, logbook).sum};
+  proven_.push_back(name);
   if (name.whole_thousand() && proof != Proof::other) thousands_held_.insert({name.device, name.thousand()});
 }
 
@@ -164,6 +166,7 @@ std::size_t DepotRun::lines_lacking(const Span& span, const Logbook& logbook) co
 }
 
 void DepotRun::hold(const SegmentName& name, Proof proof, const Logbook& logbook) {
+  proven_.push_back(name);
   if (proof == Proof::other) return;
   if (name.whole_thousand()) thousands_held_.insert({name.device, name.thousand()});
   // Of a number in conflict a part holds one line or another: which, is not known.
@@ -191,7 +194,21 @@ void DepotRun::hold(const SegmentName& name, Proof proof, const Logbook& logbook
   keep();
 }
 
+// Lines of a number in conflict may have come from a later file. The logbook still holds all of the earlier
+// one.
+void DepotRun::bring_known_up_to_date(const Logbook& logbook) {
+  for (const SegmentName& name : std::exchange(proven_, {})) {
+    const auto known = known_.find(to_string(name));
+    if (known == known_.end()) continue;
+    const std::uint64_t sum = extent_of(name, logbook).sum;
+    if (sum == known->second.lines_sum) continue;
+    known->second.lines_sum = sum;
+    if (known->second.proof == Proof::same) known->second.proof = Proof::part;
+  }
+}
+
 void DepotRun::plan(const Logbook& logbook) {
+  bring_known_up_to_date(logbook);
   // Where a folder could not be listed, most of what seems to be lacking lies in it.
   if (!own_unseen_) {
     plan_lacking(options_.device, logbook);

@@ -169,6 +169,7 @@ std::optional<DepotStep> DepotRun::next_put(const Logbook& logbook) {
   std::string bytes = segment_bytes(logbook, span.device, span.first, span.last);
   lines_put_ = lines_lacking(span, logbook);
   reading_back_ = SegmentName{options_.writer, span.device, span.first, span.last, segment_hash(bytes)};
+  known_.erase(to_string(*reading_back_));
   return DepotStep{DepotStep::Act::put, to_string(*reading_back_), std::move(bytes)};
 }
 
@@ -237,8 +238,11 @@ void DepotRun::failed(CarryFault fault, std::string detail) {
   const DepotStep step = *std::exchange(step_, std::nullopt);
   getting_.reset();
   if (step.act == DepotStep::Act::put) reading_back_.reset();
-  if (step.act == DepotStep::Act::list && (fault == CarryFault::server || fault == CarryFault::malformed)) {
-    (is_of_writer(step.name, options_.writer) ? own_unseen_ : other_unseen_) = true;
+  if (step.act == DepotStep::Act::list) {
+    // What another does not show to this device is as good as not there.
+    const bool own = is_of_writer(step.name, options_.writer);
+    own_unseen_ = own_unseen_ || own;
+    other_unseen_ = other_unseen_ || (!own && (fault == CarryFault::server || fault == CarryFault::malformed));
   }
   failed_at({step.act, step.name, fault, std::move(detail)});
 }

@@ -151,6 +151,7 @@ class DepotRun {
   bool needs_no_get(const SegmentName& name, const Logbook& logbook);
   bool holds_all(const SegmentName& name, const Logbook& logbook) const;
   void hold(const SegmentName& name, Proof proof, const Logbook& logbook);
+  void bring_known_up_to_date(const Logbook& logbook);
   void plan(const Logbook& logbook);
   void plan_lacking(const std::string& device, const Logbook& logbook);
   void plan_whole_thousands(const Logbook& logbook);
@@ -184,6 +185,7 @@ class DepotRun {
   // What the depot holds for sure: lines by the start of their hash, and whole thousands.
   std::unordered_set<std::uint64_t> held_;
   std::set<std::pair<std::string, std::uint32_t>> thousands_held_;
+  std::vector<SegmentName> proven_;  // in this run: the logbook holds what they hold
 
   // putting
   std::deque<Span> puts_;

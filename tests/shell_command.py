@@ -4,12 +4,18 @@
 What GoogleTest cannot see of it: real files, the input stream, a full disk, a reader that goes away. Prints one line a
 test, "passed NAME" or "failed NAME", and what went wrong.
 """
+import hashlib
 import json
 import os
+import random
 import re
+import resource
+import shutil
+import signal
 import subprocess
 import sys
 import tempfile
+import time
 import unittest
 
 PROGRAM = os.path.abspath(sys.argv[1])
@@ -23,6 +29,49 @@ def run(*arguments, **options):
 def readme():
     with open(os.path.join(ROOT, "README.md"), encoding="utf-8") as text:
         return text.read()
+
+
+def entries(device, count):
+    """A logbook of one device, as the app writes it."""
+    lines, previous = [], "0" * 64
+    for number in range(1, count + 1):
+        body = (
+            f'{{"v":1,"farm":"north-farm","device":"{device}","number":{number},"lamport":{number},'
+            '"observed":"2026-11-25T06:12:00Z","recorded":"2026-11-25T06:12:00Z","who":"Technician","pond":"p1",'
+            f'"kind":"level_reading","values":{{"level_cm":{number}.0}},"previous":"{previous}"'
+        )
+        previous = hashlib.sha256(body.encode()).hexdigest()
+        lines.append(f'{body},"hash":"{previous}"}}\n')
+    return "".join(lines)
+
+
+def write(path, text):
+    with open(path, "w", encoding="utf-8") as file:
+        file.write(text)
+
+
+def read(path):
+    with open(path, encoding="utf-8") as file:
+        return file.read()
+
+
+def segments(depot):
+    """Every file of a depot by its name; what a killed program left half written has another ending."""
+    found = {}
+    for folder, _, names in os.walk(depot):
+        for name in names:
+            if name.endswith(".jsonl"):
+                path = os.path.join(folder, name)
+                found[os.path.relpath(path, depot)] = read(path)
+    return found
+
+
+def no_file_beyond(limit_bytes):
+    def before():
+        signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+        resource.setrlimit(resource.RLIMIT_FSIZE, (limit_bytes, limit_bytes))
+
+    return before
 
 
 class ShellCommand(unittest.TestCase):
@@ -73,6 +122,114 @@ class ShellCommand(unittest.TestCase):
         other = run("reckon", "light", "secchi_cm=52,5", env={"LC_ALL": "de_DE.UTF-8", "LANG": "de_DE.UTF-8"})
         self.assertEqual(plain.returncode, 0, plain.stderr)
         self.assertEqual(plain.stdout, other.stdout)
+
+    def assert_whole(self, depot):
+        for name, text in segments(depot).items():
+            self.assertEqual(hashlib.sha256(text.encode()).hexdigest()[:16], name[-22:-6], name)
+
+    def test_sync_brings_files_and_folder_up_to_each_other(self):
+        with tempfile.TemporaryDirectory() as at:
+            depot, a, b = (os.path.join(at, name) for name in ("depot", "a.jsonl", "b.jsonl"))
+            os.mkdir(depot)
+            write(a, entries("a", 1250))
+            write(b, entries("b", 30))
+            for file, name in ((a, "anna"), (b, "ben"), (a, "anna")):
+                ran = run("sync", depot, file, "--as", name)
+                self.assertEqual((ran.returncode, ran.stderr), (0, ""))
+            self.assertEqual(read(a), entries("a", 1250) + entries("b", 30))
+            self.assertEqual(read(a), read(b))
+            self.assert_whole(depot)
+            before = segments(depot)
+            answer = json.loads(run("sync", depot, a, "--as", "anna").stdout)
+            self.assertEqual((answer["entries"], answer["entries_in"], answer["entries_out"]), (1280, 0, 0))
+            self.assertEqual(segments(depot), before)
+            self.assertEqual(sorted(os.listdir(at)), ["a.jsonl", "b.jsonl", "depot"])
+
+    def test_sync_into_a_folder_that_is_not_there_makes_none(self):
+        with tempfile.TemporaryDirectory() as at:
+            write(os.path.join(at, "a.jsonl"), entries("a", 3))
+            ran = run("sync", os.path.join(at, "stick"), os.path.join(at, "a.jsonl"))
+            self.assertEqual((ran.returncode, ran.stdout, ran.stderr.count("\n")), (2, "", 1))
+            self.assertIn("stick: not there", ran.stderr)
+            self.assertEqual(os.listdir(at), ["a.jsonl"])
+
+    def test_sync_killed_at_any_moment_and_run_again_ends_with_the_same_bytes(self):
+        chance = random.Random(7)
+        with tempfile.TemporaryDirectory() as at:
+            filled = os.path.join(at, "filled")
+            os.mkdir(filled)
+            write(os.path.join(at, "b.jsonl"), entries("b", 2300))
+            run("sync", filled, os.path.join(at, "b.jsonl"), "--as", "ben")
+            begun = time.monotonic()
+            for turn in range(26):
+                depot, file = os.path.join(at, "depot"), os.path.join(at, "a.jsonl")
+                shutil.copytree(filled, depot)
+                write(file, entries("a", 1700))
+                command = [PROGRAM, "sync", depot, file, "--as", "anna"]
+                if turn == 0:
+                    begun = time.monotonic()
+                    subprocess.run(command, check=True, capture_output=True, timeout=60)
+                    takes_s = time.monotonic() - begun
+                    whole = (read(file), segments(depot))
+                    self.assertEqual(whole[0], entries("a", 1700) + entries("b", 2300))
+                else:
+                    for _ in range(2):
+                        with subprocess.Popen(command, stdout=subprocess.DEVNULL) as killed:
+                            time.sleep(chance.uniform(0, takes_s))
+                            killed.kill()
+                        self.assert_whole(depot)
+                        self.assertIn(read(file), (entries("a", 1700), whole[0]))
+                    self.assertEqual(run(*command[1:]).returncode, 0)
+                    self.assertEqual((read(file), segments(depot)), whole)
+                shutil.rmtree(depot)
+
+    def test_sync_with_a_full_disk_says_so_and_goes_on_from_there(self):
+        with tempfile.TemporaryDirectory() as at:
+            depot, a, b = (os.path.join(at, name) for name in ("depot", "a.jsonl", "b.jsonl"))
+            os.mkdir(depot)
+            write(a, entries("a", 200))
+            write(b, entries("b", 3))
+            run("sync", depot, b, "--as", "ben")
+            limit = no_file_beyond(os.path.getsize(a) // 2)
+            # First the logbook cannot take what came; then, with nothing to come, the folder cannot take a file.
+            for before, code in ((entries("a", 200), 2), (entries("a", 200) + entries("b", 3), 1)):
+                write(a, before)
+                ran = run("sync", depot, a, "--as", "anna", preexec_fn=limit)
+                self.assertEqual(ran.returncode, code, ran.stderr)
+                self.assertIn("the disk is full", ran.stderr)
+                self.assertEqual(read(a), before)
+                self.assertEqual(list(segments(depot)), [name for name in segments(depot) if name.startswith("ben/")])
+            self.assertEqual(run("sync", depot, a, "--as", "anna").returncode, 0)
+            run("sync", depot, b, "--as", "ben")
+            self.assertEqual(read(a), read(b))
+            self.assertEqual([name for name in os.listdir(at) if name.endswith(".part")], [])
+
+    def test_sync_takes_from_a_folder_that_may_not_be_written(self):
+        with tempfile.TemporaryDirectory() as at:
+            depot, own = os.path.join(at, "depot"), os.path.join(at, "own")
+            os.mkdir(depot)
+            os.mkdir(own)
+            write(os.path.join(at, "b.jsonl"), entries("b", 3))
+            run("sync", depot, os.path.join(at, "b.jsonl"), "--as", "ben")
+            file = os.path.join(own, "a.jsonl")
+            write(file, entries("a", 3))
+            program = shutil.copy(PROGRAM, at)
+            as_user = {}
+            if os.geteuid() == 0:
+                # To root nothing is forbidden.
+                as_user = {"user": 65534, "group": 65534, "extra_groups": []}
+                os.chown(own, 65534, 65534)
+                os.chown(file, 65534, 65534)
+            os.chmod(at, 0o755)
+            os.chmod(depot, 0o555)
+            ran = subprocess.run(
+                [program, "sync", depot, file, "--as", "anna"], capture_output=True, text=True, timeout=60, **as_user
+            )
+            os.chmod(depot, 0o755)
+            self.assertEqual(ran.returncode, 1, ran.stderr)
+            self.assertIn("no right to do that", ran.stderr)
+            self.assertEqual(json.loads(ran.stdout)["faults"][0]["fault"], "no_right")
+            self.assertEqual(read(file), entries("a", 3) + entries("b", 3))
 
 
 class OneLine(unittest.TextTestResult):

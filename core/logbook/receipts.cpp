@@ -151,7 +151,10 @@ Receipts receipts_of(const Logbook& logbook, std::string_view except) {
     });
   }
   Receipts receipts;
-  for (const auto& [device, rows] : stamps) {
+  for (const auto& of_device : stamps) {
+    // No structured binding: Clang 14 lets no lambda see one.
+    const std::string& device = of_device.first;
+    const auto& rows = of_device.second;
     Receipt best;
     std::uint32_t number = 0;
     std::size_t variants = 0, acknowledged = 0;

@@ -349,13 +349,18 @@ export class Phone {
 
 /** A Chromium with a profile on disk that a test can kill in the middle of anything. */
 export class KillableBrowser {
-  /** @param {{profile?: string}} [options] the profile of one that was killed before, to see what is left */
-  static async start({profile} = {}) {
+  /**
+   * @param {{profile?: string, under?: string[]}} [options] `profile`: of one that was killed before, to see what is
+   *   left; `under`: a command that runs it
+   */
+  static async start({profile, under = []} = {}) {
     const killable = new KillableBrowser();
     killable.profile = profile ?? (await mkdtemp(join(tmpdir(), 'tawny-profile-')));
+    const [command, ...first] = [...under, executable];
     killable.process = spawn(
-      executable,
+      command,
       [
+        ...first,
         ...browserFlags,
         '--headless=new',
         '--remote-debugging-port=0',

@@ -12,7 +12,7 @@ const source = join(dirname(fileURLToPath(import.meta.url)), '..', '..', 'web', 
 
 export async function serveStorePage() {
   const dir = await mkdtemp(join(tmpdir(), 'tawny-store-page-'));
-  const modules = ['store', 'witness', 'pen', 'saver', 'persistence'];
+  const modules = ['store', 'store-shape', 'compaction', 'damage', 'witness', 'pen', 'saver', 'persistence'];
   await build({
     stdin: {
       contents: `${modules.map((name) => `export * from './${name}.js';`).join('\n')}`,
@@ -33,4 +33,39 @@ export async function serveStorePage() {
       await rm(dir, {recursive: true, force: true});
     },
   };
+}
+
+/**
+ * Puts into a page: entries of a device with a true hash or without, and the lines that the store gives back.
+ * @param {import('playwright-core').Page} page
+ */
+export async function withEntries(page) {
+  await page.evaluate(() => {
+    // The browser compresses what it stores; these letters do not shrink.
+    const noise = (size) => Array.from({length: size}, () => Math.floor(Math.random() * 36).toString(36)).join('');
+    globalThis.entry = (number, {device = 'a1', hash = `h${number}`, size = 0} = {}) => ({
+      device,
+      number,
+      hash,
+      line: `{"device":"${device}","number":${number},"hash":"${hash}","note":"${noise(size)}"}`,
+    });
+    globalThis.hashed = async (number, {device = 'a1', note = ''} = {}) => {
+      const body = `{"v":1,"farm":"f","device":"${device}","number":${number},"note":"${note}"`;
+      const hash = await page.sha256(body);
+      return {device, number, hash, line: `${body},"hash":"${hash}"}`};
+    };
+    globalThis.allLines = async (store) => {
+      let text = '';
+      for await (const {lines} of store.portions()) text += lines;
+      return text.split('\n').filter(Boolean);
+    };
+    /** Numbers of a device's entries, each once. */
+    globalThis.numbers = async (store, device = 'a1') => {
+      const lines = (await allLines(store)).map((line) => JSON.parse(line));
+      return [...new Set(lines.filter((line) => line.device === device).map(({number}) => number))].sort((a, b) => a - b);
+    };
+    globalThis.counted = async (store, from) => (await store.database()).count(from);
+    globalThis.upTo = (last, options) => Array.from({length: last}, (_, i) => entry(i + 1, options));
+  });
+  return page;
 }

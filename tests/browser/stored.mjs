@@ -17,9 +17,15 @@ export function storedLines(page, store = 'demo') {
         request.onerror = () => reject(request.error);
       });
     const database = await answer(indexedDB.open(name));
-    const entries = await answer(database.transaction('entries').objectStore('entries').getAll());
+    const all = (/** @type {string} */ from) => answer(database.transaction(from).objectStore(from).getAll());
+    const lines = (await all('thousands')).flatMap(({lines}) => lines.split('\n').slice(0, -1));
+    lines.push(...(await all('entries')).map(({line}) => line));
     database.close();
-    return entries.map(({line}) => line);
+    const order = (/** @type {string} */ line) => {
+      const {device, number, hash} = JSON.parse(line);
+      return `${device} ${String(number).padStart(10, '0')} ${hash}`;
+    };
+    return lines.sort((a, b) => (order(a) < order(b) ? -1 : 1));
   }, `tawny-${store}`);
 }
 

@@ -38,11 +38,13 @@ class FakePlatform : public Platform {
   void switch_store(std::string_view, bool) override {}
   void take_new_device_id() override {}
   void accept_update() override {}
+  void ask_for_pen() override { ++pen_asked; }
   void ask_position() override {}
 
   Instant clock;
   int ticket = 0;
   int saves = 0;
+  int pen_asked = 0;
   std::vector<std::string> waiting;  // lines handed over and not yet answered
   std::vector<std::string> stored;
   std::string shared_name, shared_text, mirrored, announced, wanted_language;

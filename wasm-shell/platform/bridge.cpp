@@ -41,6 +41,7 @@ EM_JS(void, host_switch_store, (const char* store, int length, int fresh), {
   globalThis.tawnyHost.switchStore(UTF8ToString(store, length), fresh !== 0);
 });
 EM_JS(void, host_take_new_device_id, (), { globalThis.tawnyHost.takeNewDeviceId(); });
+EM_JS(void, host_ask_for_pen, (), { globalThis.tawnyHost.askForPen(); });
 EM_JS(void, host_accept_update, (), { globalThis.tawnyHost.acceptUpdate(); });
 EM_JS(void, host_ask_position, (), { globalThis.tawnyHost.askPosition(); });
 EM_JS(void, host_show_night, (int night), { globalThis.tawnyHost.showNight(night !== 0); });
@@ -58,6 +59,7 @@ ui::SaveOutcome outcome_of(std::string_view word) {
   if (word == "saved") return ui::SaveOutcome::saved;
   if (word == "full") return ui::SaveOutcome::full;
   if (word == "refused") return ui::SaveOutcome::refused;
+  if (word == "newer") return ui::SaveOutcome::newer;
   return ui::SaveOutcome::failed;
 }
 
@@ -167,6 +169,8 @@ void BrowserPlatform::switch_store(std::string_view store, bool fresh) {
 }
 
 void BrowserPlatform::take_new_device_id() { host_take_new_device_id(); }
+
+void BrowserPlatform::ask_for_pen() { host_ask_for_pen(); }
 
 void BrowserPlatform::accept_update() { host_accept_update(); }
 
@@ -296,6 +300,26 @@ EMSCRIPTEN_KEEPALIVE void tawny_storage(const char* persisted, std::size_t lengt
   if (connected == nullptr) return;
   connected->app().on_storage({persisted, length}, used_bytes, quota_bytes);
   connected->wake();
+}
+
+// Records of the store that were not whole, how many entries they held, how many of those are missing now.
+EMSCRIPTEN_KEEPALIVE void tawny_store_damage(int records, int held, int missing) {
+  if (connected == nullptr) return;
+  connected->app().on_store_damage({records, held, missing});
+  connected->wake();
+}
+
+// "writing" or "reading": this tab from now on; "not_now" or "no_answer": what came of asking for the pen;
+// "asked": another tab asked for it and did not get it.
+EMSCRIPTEN_KEEPALIVE void tawny_pen(const char* news, std::size_t length) {
+  if (connected == nullptr) return;
+  connected->app().on_pen({news, length});
+  connected->wake();
+}
+
+// 1 when the person is in the middle of something that is not saved.
+EMSCRIPTEN_KEEPALIVE int tawny_holds_unsaved() {
+  return connected != nullptr && connected->app().holds_unsaved() ? 1 : 0;
 }
 
 EMSCRIPTEN_KEEPALIVE void tawny_insets(float top, float right, float bottom, float left) {

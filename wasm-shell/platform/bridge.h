@@ -28,6 +28,7 @@ class BrowserPlatform final : public ui::Platform {
   void remember(std::string_view key, std::string_view value) override;
   void switch_store(std::string_view store, bool fresh) override;
   void take_new_device_id() override;
+  void ask_for_pen() override;
   void accept_update() override;
   void ask_position() override;
 };

@@ -13,7 +13,9 @@ namespace {
 
 constexpr std::int64_t kRefoldAfterS = 60;
 constexpr std::int64_t kUndoForS = 30;
-constexpr std::int64_t kSunLineStepS = 600;        // the mark of the sun line moves a pixel or two in that time
+constexpr std::int64_t kSunLineStepS = 600;  // the mark of the sun line moves a pixel or two in that time
+// Room for some 40,000 entries, and for compacting them. Common practice, no source.
+constexpr double kReserveBytes = 20e6;
 constexpr std::size_t kReadPerFrame = 256 * 1024;  // bytes of a file; about 20 ms of a cheap phone
 
 constexpr std::pair<Tab, std::string_view> kTabs[] = {{Tab::rounds, "rounds"},
@@ -75,7 +77,10 @@ void App::load_lines(std::string_view lines) { add_report(load_report_, logbook_
 void App::ready() {
   now_ = platform_.now();
   alarm_.reset();
-  if (boot_.witness) alarm_ = compare_with_witness(logbook_, *boot_.witness);
+  // A store that did not open shows nothing of what it holds.
+  if (boot_.witness && boot_.store_state == SaveOutcome::saved) {
+    alarm_ = compare_with_witness(logbook_, *boot_.witness);
+  }
   fold();
   if (is_ready_) return;
   is_ready_ = true;
@@ -165,6 +170,28 @@ void App::on_storage(std::string_view persisted, double used_bytes, double quota
   quota_bytes_ = quota_bytes;
 }
 
+bool App::little_room() const { return quota_bytes_ > 0 && quota_bytes_ - used_bytes_ < kReserveBytes; }
+
+void App::ask_for_pen() {
+  pen_news_ = PenNews::asking;
+  platform_.ask_for_pen();
+}
+
+void App::on_pen(std::string_view news) {
+  pen_news_ = PenNews::none;
+  if (news == "writing" || news == "reading") {
+    boot_.writer = news == "writing";
+  } else if (news == "not_now") {
+    pen_news_ = PenNews::not_now;
+    platform_.announce(words_("pen.not_now"), true);
+  } else if (news == "no_answer") {
+    pen_news_ = PenNews::no_answer;
+    platform_.announce(words_("pen.no_answer"), true);
+  } else if (news == "asked") {
+    pen_news_ = PenNews::asked;
+  }
+}
+
 // --- screens
 // -----------------------------------------------------------------------------------------------------
 
@@ -214,6 +241,7 @@ void App::open_tab(Tab tab) {
   for (auto& screen : stack_) closed_.push_back(std::move(screen));
   stack_.clear();
   tab_ = tab;
+  if (pen_news_ == PenNews::asked) pen_news_ = PenNews::none;
   clear_finished_news();
   stack_.push_back(root_of(tab));
 }

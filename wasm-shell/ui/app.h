@@ -50,6 +50,16 @@ struct SaveNews {
   bool seen = false;               // the screen has shown its failure
 };
 
+// Records of the store that were found damaged and set aside.
+struct StoreDamage {
+  int records = 0;
+  int held = 0;     // entries that stood in them
+  int missing = 0;  // of those, not readable and not brought in since
+};
+
+// Asking for the pen, in the tab that reads along; `asked`: in the tab that writes, which could not give it.
+enum class PenNews { none, asking, not_now, no_answer, asked };
+
 class App {
  public:
   // The assets were checked when the app was built; a broken one is a Problem shown on the first screen.
@@ -73,6 +83,8 @@ class App {
   void on_offline_ready(bool ready);
   void on_update_waiting();
   void on_storage(std::string_view persisted, double used_bytes, double quota_bytes);  // "yes" "no" "unknown"
+  void on_store_damage(const StoreDamage& damage) { damage_ = damage; }
+  void on_pen(std::string_view news);  // "writing" "reading" "not_now" "no_answer" "asked"
   void on_other_tab_wrote();  // the store grew: the platform gives all lines again through load_lines, ready
   int frames_wanted() const;
   // When a frame is next worth drawing without any event; nothing: never.
@@ -102,6 +114,10 @@ class App {
   const std::string& persisted() const { return persisted_; }
   double used_bytes() const { return used_bytes_; }
   double quota_bytes() const { return quota_bytes_; }
+  bool little_room() const;
+  const StoreDamage& damage() const { return damage_; }
+  PenNews pen_news() const { return pen_news_; }
+  void ask_for_pen();
 
   // Puts drafts on record in one transaction (one draft for everyday entries; several only for set-up). `who`
   // is filled in when empty. Does nothing while another act is under way. `then` runs once when saved; the
@@ -184,6 +200,8 @@ class App {
   bool update_waiting_ = false;
   std::string persisted_ = "unknown";
   double used_bytes_ = 0, quota_bytes_ = 0;
+  StoreDamage damage_;
+  PenNews pen_news_ = PenNews::none;
 
   // What was handed to the store and has not been answered.
   struct UnderWay {

@@ -75,6 +75,7 @@ void App::on_saved(int ticket, SaveOutcome outcome, std::string_view detail) {
     return;
   }
   news_.state = SaveNews::State::saved;
+  if (pen_news_ == PenNews::asked) pen_news_ = PenNews::none;
   UnderWay done = *std::move(under_way_);
   under_way_.reset();
   for (Entry& entry : done.entries) {

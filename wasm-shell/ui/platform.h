@@ -24,6 +24,7 @@ enum class SaveOutcome {
   saved,    // the transaction completed, durability strict
   full,     // no room left
   refused,  // the browser refuses to store (private window, blocked)
+  newer,    // a newer version of the app has upgraded the store
   failed,   // anything else; `detail` has the browser's word for it
 };
 
@@ -64,6 +65,8 @@ class Platform {
   virtual void switch_store(std::string_view store, bool fresh) = 0;
   // After a store was lost: goes on under a new device id, what is left stays readable.
   virtual void take_new_device_id() = 0;
+  // Another tab does the writing; this one asks for it: App::on_pen.
+  virtual void ask_for_pen() = 0;
   // The waiting version of the app takes over and the page starts again.
   virtual void accept_update() = 0;
   // Position of this device, once, if the person allows: App::on_position.

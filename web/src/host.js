@@ -14,6 +14,7 @@
  * @property {(store: import('./which-store.js').StoreName, fresh: boolean) => void} switchStore starts the page again
  * @property {() => void} takeNewDeviceId starts the page again
  * @property {() => void} acceptUpdate starts the page again
+ * @property {() => void} askForPen answered by tawny_pen
  * @property {() => void} askPosition answered by tawny_position
  * @property {(night: boolean) => void} showNight
  * @property {(milliseconds: number) => void} wakeAfter answered by tawny_wake

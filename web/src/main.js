@@ -2,12 +2,14 @@
  * The order in which the app starts: pen, store, witness and program, then the lines into the program, and only
  * then what can wait (service worker, room left).
  */
+import {Compactor} from './compaction.js';
+import {damageReport, setAside} from './damage.js';
 import {EntryBar, openOnTap} from './entry-bar.js';
 import {canRun, hideFallback, showFallback} from './fallback.js';
 import {installHost} from './host.js';
 import {watchKeyboard} from './keyboard.js';
 import {Mirror} from './mirror.js';
-import {listenForGrowth, takePen, watchPen} from './pen.js';
+import {Pen} from './pen.js';
 import {storageState} from './persistence.js';
 import {pickFile, takeDrops} from './pick.js';
 import {NoPicture, Program} from './program.js';
@@ -17,6 +19,7 @@ import {allSettings, firstTextSize, remember, writeLocal} from './settings.js';
 import {shareFile} from './share.js';
 import {Splash} from './splash.js';
 import {answerOf, Store} from './store.js';
+import {Tabs} from './tabs.js';
 import {watchTouches} from './touch.js';
 import {acceptUpdate, startServiceWorker} from './update.js';
 import {choose, chosenStore} from './which-store.js';
@@ -29,6 +32,10 @@ const part = (id) => /** @type {T} */ (document.getElementById(id));
 const canvas = /** @type {HTMLCanvasElement} */ (part('canvas'));
 const storeName = chosenStore();
 const store = new Store(`tawny-${storeName}`);
+const pen = new Pen(storeName);
+const compactor = new Compactor(store);
+/** The program knows of damage that has not been made good. */
+let saidDamage = false;
 
 const newDeviceId = () =>
   Array.from(crypto.getRandomValues(new Uint8Array(6)), (byte) => byte.toString(16).padStart(2, '0')).join('');
@@ -69,6 +76,19 @@ async function giveLines(program, onShare) {
   program.send('ready');
 }
 
+/** @param {Program} program */
+async function tellDamage(program) {
+  try {
+    if (pen.isHeld) await setAside(store, store.findings);
+    const {records, held, missing} = await damageReport(store, store.findings);
+    if (records > 0 || saidDamage) program.send('store_damage', records, held, missing);
+    saidDamage = missing > 0;
+    store.findings = [];
+  } catch {
+    // The store does not answer, which the next save will say.
+  }
+}
+
 /** @param {string} text @param {boolean} urgent */
 function announce(text, urgent) {
   const region = part(urgent ? 'said-now' : 'said');
@@ -101,17 +121,20 @@ async function tellStorage(program, ask) {
   program.send('storage', persisted, usedBytes, quotaBytes);
 }
 
-/** @param {Program} program @param {Saver} saver @param {Mirror} mirror @param {EntryBar} entryBar */
-function hostFor(program, saver, mirror, entryBar) {
+/** @param {Program} program @param {Saver} saver @param {Tabs} tabs @param {Mirror} mirror @param {EntryBar} entryBar */
+function hostFor(program, saver, tabs, mirror, entryBar) {
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   let alarmClock;
   const onFile = (/** @type {string} */ name, /** @type {string} */ text) => void program.send('file', name, text);
   takeDrops(onFile, announce);
   installHost({
     async save(ticket, entries) {
-      const {outcome, detail, settled} = await saver.save(parseEntries(entries));
+      const parsed = parseEntries(entries);
+      const {outcome, detail, settled} = await saver.save(parsed);
       program.send('saved', ticket, outcome, detail);
       await settled;
+      if (outcome === 'saved') compactor.saved(parsed);
+      if (saidDamage) await tellDamage(program);
       await tellStorage(program, outcome === 'saved');
     },
     shareFile: (name, text) => void shareFile(name, text),
@@ -145,6 +168,7 @@ function hostFor(program, saver, mirror, entryBar) {
       location.reload();
     },
     acceptUpdate,
+    askForPen: () => void tabs.askForPen(),
     askPosition: () => askPosition(program),
     showNight,
     wakeAfter(milliseconds) {
@@ -174,8 +198,8 @@ async function start() {
   const loading = Program.load(canvas, stop);
   loading.catch(() => {});
   const fetching = fetchWords(language);
-  const writer = await takePen(storeName);
-  const {device, witness, state} = await openStore(writer);
+  await pen.take();
+  let opened = await openStore(pen.isHeld);
   let program;
   try {
     program = await loading;
@@ -206,7 +230,25 @@ async function start() {
     },
     (node) => program.send('reveal', node.id),
   );
-  hostFor(program, new Saver({store, storeName, device, witness}), mirror, entryBar);
+  const saver = new Saver({store, storeName, ...opened});
+  const tabs = new Tabs({
+    pen,
+    saver,
+    compactor,
+    program,
+    async giveAllLines() {
+      program.send('grew');
+      await giveLines(program);
+    },
+    async openAgain() {
+      opened = await openStore(true);
+      Object.assign(saver, {device: opened.device, witness: opened.witness});
+      program.send('grew');
+      boot(opened.state, false);
+      await giveLines(program);
+    },
+  });
+  hostFor(program, saver, tabs, mirror, entryBar);
   watchTouches(
     canvas,
     {
@@ -233,14 +275,14 @@ async function start() {
     },
   });
 
-  /** @param {import('./store.js').Answer} storeState */
-  const boot = (storeState) =>
+  /** @param {import('./store.js').Answer} storeState @param {boolean} writer */
+  const boot = (storeState, writer) =>
     program.send(
       'start',
       JSON.stringify({
         store: storeName,
-        device,
-        witness,
+        device: opened.device,
+        witness: opened.witness,
         writer,
         storeState: storeState.outcome,
         settings: {text_size: firstTextSize(), ...allSettings()},
@@ -249,23 +291,18 @@ async function start() {
         offsetMin: -new Date().getTimezoneOffset(),
       }),
     );
-  boot(state);
+  boot(opened.state, pen.isHeld);
   try {
     await giveLines(program, (share) => splash.reading(share));
   } catch (error) {
     if (error instanceof WebAssembly.RuntimeError) throw error;
-    boot(answerOf(error));
+    boot(answerOf(error), pen.isHeld);
     program.send('ready');
   }
   splash.end();
 
-  if (!writer) {
-    watchPen(storeName, () => location.reload());
-    listenForGrowth(storeName, () => {
-      program.send('grew');
-      void giveLines(program);
-    });
-  }
+  tabs.start();
+  void tellDamage(program);
   void tellStorage(program, false);
   void startServiceWorker({
     offlineReady: (ready) => program.send('offline_ready', ready ? 1 : 0),

@@ -1,37 +1,107 @@
 /**
- * The pen: one tab of this browser writes in a logbook, the others read along. The pen is a Web Lock, held for the
- * page's life and never stolen.
+ * The pen: one tab of this browser writes in a logbook, the others read along. The pen is a Web Lock, never stolen; a
+ * tab that reads along can ask for it, and the writer gives it when nothing there would be lost.
  */
 
 // A page that is loaded anew may come before the old one has let go.
 const kPatienceMs = 1000;
+// A tab in the background answers late, a frozen one not at all.
+const kAnswerMs = 5000;
 const kChannel = 'tawny';
+
+/** @typedef {'taken' | 'not_now' | 'no_answer'} AskOutcome */
 
 /** @param {string} store */
 const lockName = (store) => `tawny-writer-${store}`;
 
-/**
- * @param {string} store @returns {Promise<boolean>} true when this page holds the pen
- */
-export function takePen(store) {
-  if (!navigator.locks) return Promise.resolve(true);
-  return new Promise((resolve) => {
+export class Pen {
+  /** @param {string} store */
+  constructor(store) {
+    this.store = store;
+    /** Lets the pen go, where this page holds it. @type {(() => void) | undefined} */
+    this.letGo = undefined;
+  }
+
+  get isHeld() {
+    return this.letGo !== undefined;
+  }
+
+  /** @returns {Promise<boolean>} whether this page holds the pen; nobody else can where there are no locks */
+  async take() {
+    if (!navigator.locks) {
+      this.letGo = () => {};
+      return true;
+    }
     const patience = new AbortController();
     const timer = setTimeout(() => patience.abort(), kPatienceMs);
-    navigator.locks
-      .request(lockName(store), {mode: 'exclusive', signal: patience.signal}, () => {
-        clearTimeout(timer);
-        resolve(true);
-        return new Promise(() => {});
-      })
-      .catch(() => resolve(false));
-  });
-}
+    const taken = await this.request(patience.signal);
+    clearTimeout(timer);
+    return taken;
+  }
 
-/** @param {string} store */
-async function penIsFree(store) {
-  const {held = []} = await navigator.locks.query();
-  return !held.some((lock) => lock.name === lockName(store));
+  /** @param {AbortSignal} signal @returns {Promise<boolean>} */
+  request(signal) {
+    return new Promise((resolve) => {
+      navigator.locks
+        .request(lockName(this.store), {mode: 'exclusive', signal}, () => {
+          resolve(true);
+          return new Promise((done) => {
+            this.letGo = () => {
+              this.letGo = undefined;
+              done(undefined);
+            };
+          });
+        })
+        .catch(() => resolve(false));
+    });
+  }
+
+  /** For a page that reads along: asks the one that writes. @returns {Promise<AskOutcome>} */
+  async ask() {
+    if (!navigator.locks || !('BroadcastChannel' in globalThis)) return 'no_answer';
+    const waiting = new AbortController();
+    const timer = setTimeout(() => waiting.abort(), kAnswerMs);
+    /** @type {AskOutcome} */
+    let refusal = 'no_answer';
+    const me = crypto.randomUUID();
+    const channel = new BroadcastChannel(kChannel);
+    channel.addEventListener('message', ({data}) => {
+      if (data?.news !== 'keeps the pen' || data.to !== me) return;
+      refusal = 'not_now';
+      waiting.abort();
+    });
+    // In line before it asks: what the writer lets go of, this page gets.
+    const taking = this.request(waiting.signal);
+    await navigator.locks.query();
+    channel.postMessage({store: this.store, news: 'asks for the pen', from: me});
+    const taken = await taking;
+    clearTimeout(timer);
+    channel.close();
+    return taken ? 'taken' : refusal;
+  }
+
+  /**
+   * For the page that writes, while it writes: answers those who ask.
+   * @param {{settle: () => Promise<void>, stopWriting: () => boolean}} ways `settle` waits for what is under way;
+   *   `stopWriting` makes this page one that reads along, or says no, at once
+   */
+  answerAsks({settle, stopWriting}) {
+    if (!navigator.locks || !('BroadcastChannel' in globalThis)) return;
+    const channel = new BroadcastChannel(kChannel);
+    channel.addEventListener('message', async ({data}) => {
+      if (data?.store !== this.store || data.news !== 'asks for the pen' || !this.isHeld) return;
+      await settle();
+      const {pending = []} = await navigator.locks.query();
+      // Who asked may be gone by now; then nobody would hold the pen.
+      const isAwaited = pending.some(({name}) => name === lockName(this.store));
+      if (!isAwaited || !this.isHeld) return;
+      if (stopWriting()) {
+        this.letGo?.();
+      } else {
+        channel.postMessage({store: this.store, news: 'keeps the pen', to: data.from});
+      }
+    });
+  }
 }
 
 /**
@@ -40,7 +110,9 @@ async function penIsFree(store) {
  */
 export function watchPen(store, onFree) {
   document.addEventListener('visibilitychange', async () => {
-    if (document.visibilityState === 'visible' && (await penIsFree(store))) onFree();
+    if (document.visibilityState !== 'visible') return;
+    const {held = []} = await navigator.locks.query();
+    if (!held.some((lock) => lock.name === lockName(store))) onFree();
   });
 }
 

@@ -1,5 +1,5 @@
 /**
- * The way of a save: store, then witness, then the other tabs. The answer goes to the program as soon as the
+ * The way of a save: store, then the other tabs, then witness. The answer goes to the program as soon as the
  * store has given it.
  */
 import {tellGrown} from './pen.js';
@@ -32,6 +32,10 @@ export class Saver {
     this.storeName = storeName;
     this.device = device;
     this.witness = witness;
+    /** Another tab holds the pen: nothing is saved here. */
+    this.isClosed = false;
+    /** Saves whose witness is not written yet. @type {Set<Promise<unknown>>} */
+    this.underWay = new Set();
   }
 
   /**
@@ -39,8 +43,21 @@ export class Saver {
    * @returns {Promise<import('./store.js').Answer & {settled: Promise<void>}>} `settled`: witness written, tabs told
    */
   async save(entries) {
-    const answer = await this.store.save(entries);
-    return {...answer, settled: answer.outcome === 'saved' ? this.afterSaving(entries) : Promise.resolve()};
+    if (this.isClosed) return {outcome: 'failed', detail: 'another tab does the writing', settled: Promise.resolve()};
+    const saving = this.store.save(entries);
+    const settled = saving.then(({outcome}) => (outcome === 'saved' ? this.afterSaving(entries) : undefined));
+    this.underWay.add(settled);
+    const answer = await saving;
+    return {...answer, settled: settled.finally(() => this.underWay.delete(settled))};
+  }
+
+  get isIdle() {
+    return this.underWay.size === 0;
+  }
+
+  /** Settles when nothing is being saved. */
+  async idle() {
+    while (!this.isIdle) await Promise.allSettled(this.underWay);
   }
 
   /** @param {StoredEntry[]} entries */

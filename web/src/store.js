@@ -3,16 +3,18 @@
  * "strict", that is, flushed to the medium; the default durability makes no flush at all.
  *
  * An entry's key is [device, number, hash]: putting it again changes nothing, and another entry with the same
- * number stands beside it.
+ * number stands beside it. Complete thousands stand in one record each: compaction.js. The records: store-shape.js.
  */
 import {deleteDB, openDB} from 'idb';
+import {findingOf} from './damage.js';
+import {isEntry, isThousand, kThousand, kVersion, upgrade} from './store-shape.js';
 
-/** @typedef {{device: string, number: number, hash: string, line: string}} StoredEntry */
-/** @typedef {'saved' | 'full' | 'refused' | 'failed'} Outcome */
+/** @typedef {import('./store-shape.js').StoredEntry} StoredEntry */
+/** @typedef {'saved' | 'full' | 'refused' | 'newer' | 'failed'} Outcome */
 /** @typedef {{outcome: Outcome, detail: string}} Answer */
 
-const kVersion = 1;
 const kReadAtOnce = 5000;
+const kThousandsAtOnce = 5;
 
 /** @param {unknown} error @returns {Answer} */
 export function answerOf(error) {
@@ -20,13 +22,21 @@ export function answerOf(error) {
   const detail = `${name}: ${/** @type {any} */ (error)?.message ?? error}`;
   if (name === 'QuotaExceededError') return {outcome: 'full', detail};
   if (name === 'SecurityError' || name === 'NotAllowedError') return {outcome: 'refused', detail};
+  // A newer version of the app has upgraded the database: this one may not touch it.
+  if (name === 'VersionError') return {outcome: 'newer', detail};
   return {outcome: 'failed', detail};
 }
 
 export class Store {
-  /** @param {string} name of the database, "tawny-own" or "tawny-demo" */
-  constructor(name) {
+  /**
+   * @param {string} name of the database, "tawny-own" or "tawny-demo"
+   * @param {{unit?: number}} [options] how many entries are compacted together
+   */
+  constructor(name, {unit = kThousand} = {}) {
     this.name = name;
+    this.unit = unit;
+    /** Records that were not whole in the last reading. @type {import('./damage.js').Finding[]} */
+    this.findings = [];
     /** @type {Promise<import('idb').IDBPDatabase> | null} */
     this.opening = null;
   }
@@ -34,10 +44,7 @@ export class Store {
   /** Opens the database, or gives the one that is open. */
   database() {
     this.opening ??= openDB(this.name, kVersion, {
-      upgrade(database) {
-        database.createObjectStore('entries', {keyPath: ['device', 'number', 'hash']});
-        database.createObjectStore('meta');
-      },
+      upgrade,
       // A newer version of the app wants to upgrade: this page lets go, and its next save will say so.
       blocking: () => void this.close(),
       terminated: () => {
@@ -76,27 +83,121 @@ export class Store {
 
   /** How many entries there are. @returns {Promise<number>} */
   count() {
-    return this.withOneRetry(async () => (await this.database()).count('entries'));
+    return this.withOneRetry(async () => {
+      const database = await this.database();
+      let count = await database.count('entries');
+      let cursor = await database.transaction('thousands').store.index('count').openKeyCursor();
+      for (; cursor; cursor = await cursor.continue()) count += Number(cursor.key);
+      return count;
+    });
   }
 
   /**
-   * All lines in order of device and number, in portions of `count` lines.
+   * All lines, in portions of `count` lines: the thousands, then the tail. What is not whole goes into `findings`.
    * @returns {AsyncGenerator<{lines: string, count: number}>}
    */
   async *portions() {
-    /** @type {IDBKeyRange | null} */
-    let after = null;
+    this.findings = [];
+    const read = new Set();
+    yield* this.thousands(read);
+    /** @type {IDBKeyRange | undefined} */
+    let after;
+    for (;;) {
+      const {records, last} = await this.readSome('entries', kReadAtOnce, after);
+      if (last === undefined) break;
+      const whole = [];
+      for (const {key, record, detail} of records) {
+        if (isEntry(record)) {
+          whole.push(record.line + '\n');
+        } else {
+          this.findings.push(await findingOf('entries', key, record, this.unit, detail));
+        }
+      }
+      if (whole.length > 0) yield {lines: whole.join(''), count: whole.length};
+      after = IDBKeyRange.lowerBound(last, true);
+    }
+    // Another tab may have compacted what this one had not read yet.
+    yield* this.thousands(read);
+  }
+
+  /** @param {Set<string>} read those to pass over; grows @returns {AsyncGenerator<{lines: string, count: number}>} */
+  async *thousands(read) {
+    /** @type {IDBKeyRange | undefined} */
+    let after;
     for (;;) {
       const range = after;
-      /** @type {StoredEntry[]} */
-      const entries = await this.withOneRetry(async () =>
-        (await this.database()).getAll('entries', range, kReadAtOnce),
+      const keys = await this.withOneRetry(async () =>
+        (await this.database()).getAllKeys('thousands', range, kThousandsAtOnce),
       );
-      if (entries.length === 0) return;
-      yield {lines: entries.map((entry) => entry.line + '\n').join(''), count: entries.length};
-      const last = entries[entries.length - 1];
-      after = IDBKeyRange.lowerBound([last.device, last.number, last.hash], true);
+      if (keys.length === 0) return;
+      after = IDBKeyRange.lowerBound(keys[keys.length - 1], true);
+      if (keys.every((key) => read.has(String(key)))) continue;
+      const {records} = await this.readSome('thousands', kThousandsAtOnce, range);
+      const whole = await Promise.all(records.map(({record}) => isThousand(record)));
+      for (const [i, {key, record, detail}] of records.entries()) {
+        if (read.has(String(key))) continue;
+        read.add(String(key));
+        if (whole[i]) {
+          yield {lines: record.lines, count: record.count};
+          continue;
+        }
+        const finding = await findingOf('thousands', key, record, this.unit, detail);
+        this.findings.push(finding);
+        const lines = finding.readable.map(({line}) => line + '\n').join('');
+        if (lines !== '') yield {lines, count: finding.readable.length};
+      }
     }
+  }
+
+  /**
+   * The next records; one that the browser cannot read has none and says why.
+   * @param {'entries' | 'thousands'} from @param {number} most @param {IDBKeyRange | undefined} range
+   * @returns {Promise<{records: {key: any, record: any, detail: string}[], last: any}>}
+   */
+  async readSome(from, most, range) {
+    try {
+      const all = await this.withOneRetry(async () => (await this.database()).getAll(from, range, most));
+      const keyOf = (/** @type {any} */ record) =>
+        from === 'entries' ? [record.device, record.number, record.hash] : [record.device, record.thousand];
+      const records = all.map((record) => ({key: keyOf(record), record, detail: ''}));
+      return {records, last: records.at(-1)?.key};
+    } catch {
+      const keys = await this.withOneRetry(async () => (await this.database()).getAllKeys(from, range, most));
+      const records = [];
+      for (const key of keys) {
+        try {
+          records.push({key, record: await this.withOneRetry(async () => (await this.database()).get(from, key)), detail: ''});
+        } catch (error) {
+          records.push({key, record: undefined, detail: answerOf(error).detail});
+        }
+      }
+      return {records, last: keys.at(-1)};
+    }
+  }
+
+  /** @param {string} device @param {number} thousand @returns {Promise<any>} */
+  thousand(device, thousand) {
+    return this.withOneRetry(async () => (await this.database()).get('thousands', [device, thousand]));
+  }
+
+  /** @param {string} device @param {number} thousand @returns {Promise<boolean>} */
+  holdsThousand(device, thousand) {
+    return this.withOneRetry(async () => (await (await this.database()).count('thousands', [device, thousand])) > 0);
+  }
+
+  /** Of the tail. @param {IDBKeyRange} [range] @param {number} [most] @returns {Promise<[string, number, string][]>} */
+  keysOf(range, most) {
+    return this.withOneRetry(async () => /** @type {any} */ (await this.database()).getAllKeys('entries', range, most));
+  }
+
+  /** Of the tail. @param {IDBKeyRange} range @returns {Promise<StoredEntry[]>} */
+  entriesOf(range) {
+    return this.withOneRetry(async () => (await this.database()).getAll('entries', range));
+  }
+
+  /** @returns {Promise<import('./store-shape.js').Damaged[]>} */
+  allDamaged() {
+    return this.withOneRetry(async () => (await this.database()).getAll('damaged'));
   }
 
   /** @param {string} key @returns {Promise<any>} */
@@ -106,12 +207,9 @@ export class Store {
 
   /** @param {string} key @param {unknown} value */
   setMeta(key, value) {
-    return this.withOneRetry(async () => {
-      const database = await this.database();
-      await complete(database.transaction('meta', 'readwrite', {durability: 'strict'}), (transaction) => [
-        transaction.objectStore('meta').put(value, key),
-      ]);
-    });
+    return this.withOneRetry(() =>
+      this.change(['meta'], (transaction) => [transaction.objectStore('meta').put(value, key)]),
+    );
   }
 
   /** Empties the store for good. */
@@ -121,12 +219,20 @@ export class Store {
   }
 
   /** @param {StoredEntry[]} entries */
-  async putAll(entries) {
-    const database = await this.database();
-    await complete(database.transaction('entries', 'readwrite', {durability: 'strict'}), (transaction) => {
+  putAll(entries) {
+    return this.change(['entries'], (transaction) => {
       const store = transaction.objectStore('entries');
       return entries.map((entry) => store.put(entry));
     });
+  }
+
+  /**
+   * All of it durable, or none.
+   * @param {string[]} stores @param {(transaction: any) => Promise<unknown>[]} act
+   */
+  async change(stores, act) {
+    const database = await this.database();
+    await complete(database.transaction([...new Set(stores)], 'readwrite', {durability: 'strict'}), act);
   }
 
   /**

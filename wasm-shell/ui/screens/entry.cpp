@@ -9,6 +9,7 @@
 #include "ui/screens/parts.h"
 #include "ui/screens/save_flow.h"
 #include "ui/screens/screens.h"
+#include "ui/screens/store_news.h"
 #include "ui/screens/when.h"
 
 namespace tawny::ui {
@@ -177,6 +178,7 @@ class EntryScreen : public Screen {
     const Words& words = ui.words();
     ui.heading("entry/act", act_title(words));
     draw_refusals(place.app, ui);
+    draw_pen_asked(place.app, ui, "entry");
     if (!place.app.can_write()) ui.notice("entry/read_only", Tone::warn, words("store.cannot_write"));
     if (draw_act_left_behind(place.app, ui)) return false;
     form_->draw(place, ui);

@@ -2,6 +2,8 @@
 
 #include <cmath>
 
+#include "ui/screens/store_news.h"
+
 namespace tawny::ui {
 
 namespace {
@@ -55,12 +57,14 @@ void begin_form(App& app, Ui& ui, std::string_view id) {
   const SaveNews& news = app.news();
   const bool failed = news.state == SaveNews::State::failed;
   ui.begin_content(id, Sizes::kTarget + 2 * Sizes::kGrid);
+  draw_pen_asked(app, ui, id);
   if (!failed) return;
   const Words& words = ui.words();
   ui.notice("save/failed", Tone::alarm,
             news.problem                           ? words(news.problem->message)
             : news.outcome == SaveOutcome::full    ? words("save.full")
             : news.outcome == SaveOutcome::refused ? words("save.refused")
+            : news.outcome == SaveOutcome::newer   ? words("store.newer")
                                                    : words("save.failed"));
   ui.gap(16);
   if (news.seen) return;

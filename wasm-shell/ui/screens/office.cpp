@@ -4,6 +4,7 @@
 #include "ui/screens/language.h"
 #include "ui/screens/parts.h"
 #include "ui/screens/screens.h"
+#include "ui/screens/store_news.h"
 
 namespace tawny::ui {
 namespace {
@@ -80,9 +81,17 @@ class OfficeScreen : public Screen {
  private:
   static void draw_alarm(App& app, Ui& ui) {
     const Words& words = ui.words();
-    if (app.boot().store_state != SaveOutcome::saved)
-      ui.notice("office/store", Tone::alarm, words("store.refused"));
-    if (!app.boot().writer) ui.notice("office/pen", Tone::warn, words("store.other_tab"));
+    draw_store_state(app, ui, "office");
+    if (draw_damage(app, ui, "office")) {
+      if (ui.button("office/damage/out", words("office.out.share"), ButtonKind::secondary)) take_out(app);
+      ui.gap(8);
+      if (ui.button("office/damage/in", words("office.in.pick"), ButtonKind::secondary, app.boot().writer)) {
+        app.platform().pick_file();
+      }
+      ui.gap(16);
+    }
+    draw_little_room(app, ui, "office");
+    draw_pen(app, ui);
     if (!app.alarm()) return;
     ui.notice("office/alarm", Tone::alarm, words(app.alarm()->message));
     ui.text("office/alarm/ways", words("witness.ways"));
@@ -148,20 +157,22 @@ class OfficeScreen : public Screen {
     return ui.row(id, row);
   }
 
+  static void take_out(App& app) {
+    const std::string day = to_iso(civil_day(app.now(), app.farm().place.offset));
+    app.platform().share_file("tawny-" + file_part(app.farm().name) + "-" + day + ".jsonl",
+                              app.logbook().to_lines());
+  }
+
   void draw_file(App& app, Ui& ui) {
     const Words& words = ui.words();
     ui.heading("office/file", words("office.file"));
     ui.begin_card("office/file/card");
-    const bool take_out = lead(ui, "office/out/share", "share", words("office.out.share"),
-                               words("office.out.about"), app.logbook().size() > 0);
+    const bool out = lead(ui, "office/out/share", "share", words("office.out.share"), words("office.out.about"),
+                          app.logbook().size() > 0);
     const bool bring_in = lead(ui, "office/in/pick", "import", words("office.in.pick"),
                                words("office.in.about"), app.boot().writer);
     ui.end_card();
-    if (take_out) {
-      const std::string day = to_iso(civil_day(app.now(), app.farm().place.offset));
-      app.platform().share_file("tawny-" + file_part(app.farm().name) + "-" + day + ".jsonl",
-                                app.logbook().to_lines());
-    }
+    if (out) take_out(app);
     if (bring_in) {
       brought_in_.reset();
       app.platform().pick_file();

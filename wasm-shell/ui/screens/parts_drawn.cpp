@@ -1,5 +1,6 @@
 #include "protocol/protocol_times.h"
 #include "ui/screens/parts.h"
+#include "ui/screens/store_news.h"
 
 namespace tawny::ui {
 namespace {
@@ -85,8 +86,9 @@ void draw_app_notices(App& app, Ui& ui) {
     if (ui.button("notice/to_office", words("screen.to_office"))) app.open_tab(Tab::office);
     ui.gap();
   }
-  if (app.boot().store_state != SaveOutcome::saved)
-    ui.notice("notice/store", Tone::alarm, words("store.refused"));
+  draw_store_state(app, ui, "notice");
+  draw_damage(app, ui, "notice");
+  draw_little_room(app, ui, "notice");
   if (!app.boot().writer) ui.notice("notice/reader", Tone::warn, words("store.other_tab"));
   if (app.update_waiting() && !app.holds_unsaved()) {
     ui.notice("notice/update", Tone::quiet, words("update.waiting"));

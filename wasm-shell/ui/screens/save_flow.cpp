@@ -13,6 +13,8 @@ std::string why_not_saved(const Words& words, const SaveNews& news) {
       return words("save.full");
     case SaveOutcome::refused:
       return words("save.refused");
+    case SaveOutcome::newer:
+      return words("store.newer");
     case SaveOutcome::saved:
     case SaveOutcome::failed:
       break;

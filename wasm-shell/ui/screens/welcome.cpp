@@ -6,6 +6,7 @@
 #include "ui/screens/form.h"
 #include "ui/screens/language.h"
 #include "ui/screens/screens.h"
+#include "ui/screens/store_news.h"
 
 namespace tawny::ui {
 namespace {
@@ -31,6 +32,7 @@ class WelcomeScreen : public Screen {
     ui.gap(8);
     ui.notice("welcome/install", Tone::quiet, words("welcome.install"));
     ui.gap(8);
+    draw_store_state(app, ui, "welcome");
     if (!app.can_write()) ui.notice("welcome/pen", Tone::warn, words("store.cannot_write"));
     if (app.alarm()) {
       ui.notice("welcome/alarm", Tone::alarm, words(app.alarm()->message));

@@ -14,6 +14,12 @@ const kChannel = 'tawny';
 /** @param {string} store */
 const lockName = (store) => `tawny-writer-${store}`;
 
+/** @param {string} store */
+async function isFree(store) {
+  const {held = []} = await navigator.locks.query();
+  return !held.some((lock) => lock.name === lockName(store));
+}
+
 export class Pen {
   /** @param {string} store */
   constructor(store) {
@@ -82,10 +88,11 @@ export class Pen {
 
   /**
    * For the page that writes, while it writes: answers those who ask.
-   * @param {{settle: () => Promise<void>, stopWriting: () => boolean}} ways `settle` waits for what is under way;
-   *   `stopWriting` makes this page one that reads along, or says no, at once
+   * @param {{settle: () => Promise<void>, stopWriting: () => boolean, onUnclaimed: () => void}} ways `settle` waits for
+   *   what is under way; `stopWriting` makes this page one that reads along, or says no, at once; `onUnclaimed`: this
+   *   page gave the pen to one that was gone by then
    */
-  answerAsks({settle, stopWriting}) {
+  answerAsks({settle, stopWriting, onUnclaimed}) {
     if (!navigator.locks || !('BroadcastChannel' in globalThis)) return;
     const channel = new BroadcastChannel(kChannel);
     channel.addEventListener('message', async ({data}) => {
@@ -97,6 +104,9 @@ export class Pen {
       if (!isAwaited || !this.isHeld) return;
       if (stopWriting()) {
         this.letGo?.();
+        setTimeout(async () => {
+          if (await isFree(this.store)) onUnclaimed();
+        }, kPatienceMs);
       } else {
         channel.postMessage({store: this.store, news: 'keeps the pen', to: data.from});
       }
@@ -110,9 +120,7 @@ export class Pen {
  */
 export function watchPen(store, onFree) {
   document.addEventListener('visibilitychange', async () => {
-    if (document.visibilityState !== 'visible') return;
-    const {held = []} = await navigator.locks.query();
-    if (!held.some((lock) => lock.name === lockName(store))) onFree();
+    if (document.visibilityState === 'visible' && (await isFree(store))) onFree();
   });
 }
 

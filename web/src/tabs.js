@@ -37,7 +37,11 @@ export class Tabs {
     watchPen(this.pen.store, () => {
       if (!this.pen.isHeld) location.reload();
     });
-    this.pen.answerAsks({settle: () => this.settle(), stopWriting: () => this.stopWriting()});
+    this.pen.answerAsks({
+      settle: () => this.settle(),
+      stopWriting: () => this.stopWriting(),
+      onUnclaimed: () => void this.takeBack(),
+    });
   }
 
   /** The writer saved something. */
@@ -66,6 +70,16 @@ export class Tabs {
       this.program.send('pen', outcome);
       return;
     }
+    await this.startWriting();
+  }
+
+  /** The tab that this one gave the pen to is gone. */
+  async takeBack() {
+    if (!this.pen.isHeld && (await this.pen.take())) await this.startWriting();
+  }
+
+  /** This page has just got the pen. */
+  async startWriting() {
     try {
       await this.reading;
       // Numbers go on from what is stored, so everything is read before the first entry can be written.

@@ -179,6 +179,7 @@ AddOutcome Logbook::add_line(std::string_view line, LineProblem* problem, LineSe
 AddOutcome Logbook::add(Entry entry) {
   // An entry put together by hand has no line that others could read.
   if (entry.id.hash.empty() || hash_of_line(entry.line) != entry.id.hash) return AddOutcome::refused;
+  if (entry.format > kEntryFormat) return keep_unread(entry.line, nullptr, nullptr);
   return insert(std::move(entry));
 }
 

@@ -73,6 +73,7 @@ class Logbook {
 
   // `problem` may be null; it is told about a line that did not simply go in. So may `seen`.
   AddOutcome add_line(std::string_view line, LineProblem* problem = nullptr, LineSeen* seen = nullptr);
+  // One of a newer format, of which only id, format and line need be filled in, is kept unread.
   AddOutcome add(Entry entry);
 
   // Lines separated by line feeds; a last line without one is taken as it is (cut off, if it does not parse).

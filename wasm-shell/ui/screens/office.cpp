@@ -5,27 +5,12 @@
 #include "ui/screens/parts.h"
 #include "ui/screens/screens.h"
 #include "ui/screens/store_news.h"
+#include "ui/screens/take_out.h"
 
 namespace tawny::ui {
 namespace {
 
 constexpr float kColumnGap = 24;
-
-// "Heron Bend" -> "heron-bend": only letters, digits and hyphens, so that every file system takes it.
-std::string file_part(std::string_view name) {
-  std::string part;
-  for (const char c : name) {
-    if ((c >= 'a' && c <= 'z') || (c >= '0' && c <= '9')) {
-      part.push_back(c);
-    } else if (c >= 'A' && c <= 'Z') {
-      part.push_back(static_cast<char>(c - 'A' + 'a'));
-    } else if (!part.empty() && part.back() != '-') {
-      part.push_back('-');
-    }
-  }
-  while (!part.empty() && part.back() == '-') part.pop_back();
-  return part.empty() ? "farm" : part;
-}
 
 class AboutScreen : public Screen {
  public:
@@ -83,7 +68,8 @@ class OfficeScreen : public Screen {
     const Words& words = ui.words();
     draw_store_state(app, ui, "office");
     if (draw_damage(app, ui, "office")) {
-      if (ui.button("office/damage/out", words("office.out.share"), ButtonKind::secondary)) take_out(app);
+      if (ui.button("office/damage/out", words("office.out.share"), ButtonKind::secondary))
+        take_out_bundle(app);
       ui.gap(8);
       if (ui.button("office/damage/in", words("office.in.pick"), ButtonKind::secondary, app.boot().writer)) {
         app.platform().pick_file();
@@ -157,22 +143,22 @@ class OfficeScreen : public Screen {
     return ui.row(id, row);
   }
 
-  static void take_out(App& app) {
-    const std::string day = to_iso(civil_day(app.now(), app.farm().place.offset));
-    app.platform().share_file("tawny-" + file_part(app.farm().name) + "-" + day + ".jsonl",
-                              app.logbook().to_lines());
-  }
-
   void draw_file(App& app, Ui& ui) {
     const Words& words = ui.words();
     ui.heading("office/file", words("office.file"));
     ui.begin_card("office/file/card");
-    const bool out = lead(ui, "office/out/share", "share", words("office.out.share"), words("office.out.about"),
-                          app.logbook().size() > 0);
+    const bool take_out = lead(ui, "office/out/share", "share", words("office.out.share"),
+                               words("office.out.about"), app.logbook().size() > 0);
+    const bool table = lead(ui, "office/out/table", "logbook", words("office.out.table"),
+                            words("office.out.table.about"), app.logbook().size() > 0);
+    const bool lines = lead(ui, "office/out/lines", "note", words("office.out.lines"),
+                            words("office.out.lines.about"), app.logbook().size() > 0);
     const bool bring_in = lead(ui, "office/in/pick", "import", words("office.in.pick"),
                                words("office.in.about"), app.boot().writer);
     ui.end_card();
-    if (out) take_out(app);
+    if (take_out) take_out_bundle(app);
+    if (table) take_out_table(app);
+    if (lines) take_out_lines(app);
     if (bring_in) {
       brought_in_.reset();
       app.platform().pick_file();

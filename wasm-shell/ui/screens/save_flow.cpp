@@ -3,6 +3,8 @@
 #include <string>
 #include <utility>
 
+#include "ui/screens/take_out.h"
+
 namespace tawny::ui {
 namespace {
 
@@ -31,8 +33,7 @@ bool draw_failure(App& app, Ui& ui) {
   if (!app.news().problem && ui.button("save/retry", words("save.retry"), ButtonKind::primary)) app.retry();
   ui.gap();
   if (ui.button("save/take_out", words("save.take_out"))) {
-    app.platform().share_file("tawny-" + to_iso(civil_day(app.now(), app.farm().place.offset)) + ".jsonl",
-                              app.logbook().to_lines());
+    take_out_bundle(app);
   }
   ui.gap();
   if (!ui.button("save/give_up", words("save.give_up"), ButtonKind::danger)) return false;

@@ -1,0 +1,41 @@
+#include "ui/screens/take_out.h"
+
+#include "logbook/bundle.h"
+#include "logbook/export.h"
+
+namespace tawny::ui {
+namespace {
+
+// "Heron Bend" -> "heron-bend": only letters, digits and hyphens, so that every file system takes it.
+std::string file_part(std::string_view name) {
+  std::string part;
+  for (const char c : name) {
+    if ((c >= 'a' && c <= 'z') || (c >= '0' && c <= '9')) {
+      part.push_back(c);
+    } else if (c >= 'A' && c <= 'Z') {
+      part.push_back(static_cast<char>(c - 'A' + 'a'));
+    } else if (!part.empty() && part.back() != '-') {
+      part.push_back('-');
+    }
+  }
+  while (!part.empty() && part.back() == '-') part.pop_back();
+  return part.empty() ? "farm" : part;
+}
+
+// "tawny-heron-bend-2026-11-25" and the ending.
+std::string file_name(App& app, std::string_view ending) {
+  const std::string day = to_iso(civil_day(app.now(), app.farm().place.offset));
+  return "tawny-" + file_part(app.farm().name) + "-" + day + std::string(ending);
+}
+
+}  // namespace
+
+void take_out_bundle(App& app) {
+  app.platform().share_file(file_name(app, ".txt"), write_bundle(app.logbook(), app.now(), app.boot().device));
+}
+
+void take_out_table(App& app) { app.platform().share_file(file_name(app, ".csv"), to_csv(app.logbook())); }
+
+void take_out_lines(App& app) { app.platform().share_file(file_name(app, ".jsonl"), app.logbook().to_lines()); }
+
+}  // namespace tawny::ui

@@ -4,7 +4,9 @@
 What GoogleTest cannot see of it: real files, the input stream, a full disk, a reader that goes away. Prints one line a
 test, "passed NAME" or "failed NAME", and what went wrong.
 """
+import csv
 import hashlib
+import io
 import json
 import os
 import random
@@ -116,6 +118,45 @@ class ShellCommand(unittest.TestCase):
     def test_the_input_stream_is_a_file_too(self):
         ran = run("check", "-", input="no logbook\n")
         self.assertEqual((ran.returncode, ran.stdout), (2, ""))
+
+    def test_the_table_reads_as_a_table_in_another_program(self):
+        notes = [
+            "plain", "a, b", 'he said "now"', '"', '""', ",", "two\nlines", "two\r\nlines", "\r", "\n", " blank ", ";",
+            "'", "''", "=1+1", "+1", "-1", "@SUM(A1)", "\t=1", '=cmd|"/c x"!A1', 'Nước trong, không có mùi; tôm "khỏe"',
+            "Água: à noite, 0,5 m", "\u202etrap", "\U0001f990", "\ufeffmark", "x" * 5000, "\u2028line\u2029",
+        ]
+        levels = [0, -5, 32.5, 0.1, 1e21, 100, -0.25]
+        values = [("note", {"text": note}) for note in notes]
+        values += [("level_reading", {"level_cm": level}) for level in levels]
+        lines, previous = [], "0" * 64
+        for number, (kind, value) in enumerate(values, 1):
+            head = {"v": 1, "farm": "north-farm", "device": "a1", "number": number, "lamport": number,
+                    "observed": "2026-11-25T06:12:00Z", "recorded": "2026-11-25T06:12:00Z", "who": 'Ngọc, "Bé"',
+                    "kind": kind, "values": value, "previous": previous}
+            body = json.dumps(head, ensure_ascii=number % 2 == 0, separators=(",", ":"))[:-1]
+            previous = hashlib.sha256(body.encode()).hexdigest()
+            lines.append(f'{body},"hash":"{previous}"}}\n')
+        with tempfile.TemporaryDirectory() as folder:
+            path = os.path.join(folder, "farm.jsonl")
+            write(path, "".join(lines))
+            ran = subprocess.run([PROGRAM, "export", "--csv", path], capture_output=True, timeout=60)
+            self.assertEqual((ran.returncode, ran.stderr), (0, b""))
+            self.assertEqual(run("export", "--jsonl", path).stdout, "".join(lines))
+        self.assertTrue(ran.stdout.startswith(b"\xef\xbb\xbf") and ran.stdout.endswith(b"\r\n"))
+        table = list(csv.reader(io.StringIO(ran.stdout.decode("utf-8-sig"), newline=""), strict=True))
+        self.assertEqual(len(table), 1 + len(values))
+        self.assertEqual({len(row) for row in table}, {len(table[0])})
+        self.assertEqual(len(set(table[0])), len(table[0]))
+        rows = [dict(zip(table[0], row)) for row in table[1:]]
+        for note, row in zip(notes, rows):
+            cell = row["text"]
+            self.assertNotIn(cell[:1], "=+-@\t\r\n" if cell else "\0")
+            self.assertEqual(cell[1:] if cell.startswith("'") else cell, note)
+            self.assertEqual(row["who"], 'Ngọc, "Bé"')
+        for level, row in zip(levels, rows[len(notes):]):
+            self.assertEqual(float(row["level_cm"]), level)
+        # A number is bare in the file, so that no program takes it for text.
+        self.assertIn(b",-5,", ran.stdout)
 
     def test_a_locale_changes_no_number(self):
         plain = run("reckon", "light", "secchi_cm=52,5", env={"LC_ALL": "C"})

@@ -11,9 +11,10 @@ Outcome run_merge(const Arguments& arguments, Outside& outside, const Words& wor
   for (const std::string& path : arguments) {
     const Result<LogbookFile> file = read_logbook(path, outside);
     if (!file) return refused("merge", words(file.error().message));
-    if (!all.farm().empty() && file->logbook.farm() != all.farm()) {
-      return refused("merge", path + " is of farm \"" + file->logbook.farm() +
-                                  "\", those before it of farm \"" + all.farm() + "\"");
+    const std::string& farm = file->logbook.farm();
+    if (!all.farm().empty() && !farm.empty() && farm != all.farm()) {
+      return refused("merge",
+                     path + " is of farm \"" + farm + "\", those before it of farm \"" + all.farm() + "\"");
     }
     say_left_out("merge", path, *file, words, outcome);
     all.merge(file->logbook);

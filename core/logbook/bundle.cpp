@@ -151,7 +151,7 @@ void BundleReader::take_index(std::string_view line) {
   active_from_ = promises_.size();
   at_promise_ = active_from_;
   if (!index->farm.empty() && index->farm != grown_.farm()) {
-    other_farm_ = index->farm_name.empty() ? index->farm : index->farm_name;
+    other_farm_ = index->farm;
     refused_ = report_.lines == 0;
     return;
   }

@@ -64,7 +64,7 @@ class BundleReader {
   // After the last part: completes preview().
   void finish();
 
-  // Name, or else id, of the farm whose entries these are, where it is not the logbook's and nothing in the
+  // Id of the farm whose entries these are, where it is not the logbook's and nothing in the
   // file is of the logbook's farm. Known after the first line, as a rule.
   std::optional<std::string> other_farm() const;
   // The file begins with a sound index of another farm: nothing in it is read any more.

@@ -194,7 +194,7 @@ describe('with a logbook file', () => {
     await phone.tap('tab', 'Office');
     await bringIn('office/in/pick', `${resealed(theirs).join('\n')}\n`);
     const said = await phone.node('incoming/other_farm');
-    assert.match(said.name, /of farm “elsewhere”.*of farm “Tern Flats”/);
+    assert.match(said.name, /of farm “Tern Flats \(elsewhere\)”.*of farm “Tern Flats \(/);
     assert.equal((await phone.node('incoming/accept')).state, 'disabled');
     assert.deepEqual(await lines(), kept);
   });

@@ -185,6 +185,22 @@ TEST(BringIn, RefusesTheFileOfAnotherFarm) {
   EXPECT_EQ(bench.platform.saves, 1);
 }
 
+TEST(BringIn, TellsTwoFarmsOfOneNameApart) {
+  AppBench bench(kDawn);
+  bench.open_demo();
+  bench.app->open_tab(Tab::office);
+  BundleIndex index;
+  index.farm = "elsewhere";
+  index.farm_name = bench.app->farm().name;
+  bench.app->on_file("theirs.txt", to_line(index) + "\n");
+  bench.frames(4);
+  const Node* notice = bench.find("incoming/other_farm");
+  ASSERT_NE(notice, nullptr);
+  for (const std::string& id : {std::string("elsewhere"), bench.app->logbook().farm()}) {
+    EXPECT_NE(notice->name.find(index.farm_name + " (" + id + ")"), std::string::npos) << notice->name;
+  }
+}
+
 TEST(TakeOut, GivesABundleATableAndTheLines) {
   AppBench bench(kDawn);
   bench.open_demo();

@@ -27,7 +27,7 @@ class Incoming {
   const LoadReport& report() const { return reader_.report(); }
   // Who, when, how many, and what is missing: whole once it is read.
   const BundlePreview& preview() const { return reader_.preview(); }
-  // Name or id of the farm that the file is of, where that is not this device's and nothing in it can be taken.
+  // Id of the farm that the file is of, where that is not this device's and nothing in it can be taken.
   // Known after the first line, as a rule; the rest is then not read where the file has an index.
   std::optional<std::string> other_farm() const { return reader_.other_farm(); }
   // This device held no entry: it takes the farm of the file.

@@ -11,6 +11,7 @@
 #include "farm/demo.h"
 #include "farm/farm.h"
 #include "farm/rounds.h"
+#include "logbook/bundle.h"
 #include "logbook/kinds.h"
 #include "logbook/receipts.h"
 #include "reckon/reckon.h"
@@ -114,6 +115,11 @@ TEST(ReckonCommand, BadInputIsOneLineAndNothingElse) {
       {"check"},
       {"check", "not there"},
       {"merge"},
+      {"export"},
+      {"export", "--csv"},
+      {"export", "--xml", "not there"},
+      {"export", "--csv", "not there"},
+      {"export", "--csv", "not there", "neither"},
       {"merge", "not there"},
       {"sync"},
       {"sync", "not there"},
@@ -342,6 +348,85 @@ TEST(MergeCommand, SaysWhichLinesItLeavesOut) {
   EXPECT_EQ(merged.exit_code, 1);
   EXPECT_EQ(merged.out, two_devices().to_lines());
   EXPECT_NE(merged.err.find("torn"), std::string::npos) << merged.err;
+}
+
+TEST(MergeCommand, TakesBundlesAndNamesWhatOneLacks) {
+  Files files;
+  Logbook boat;
+  boat.load(lines_of("boat"));
+  files.files["boat"] = write_bundle(boat, kNow, "boat");
+  files.files["bank"] = lines_of("bank");
+  const Outcome whole = run({"merge", "boat", "bank"}, files);
+  EXPECT_EQ(whole.exit_code, 0) << whole.err;
+  EXPECT_EQ(whole.err, "");
+  EXPECT_EQ(whole.out, two_devices().to_lines());
+  // The last line is lost, with its line feed.
+  files.files["boat"].resize(files.files["boat"].rfind('\n', files.files["boat"].size() - 2) + 1);
+  const Outcome cut = run({"merge", "boat", "bank"}, files);
+  EXPECT_EQ(cut.exit_code, 1);
+  EXPECT_LT(cut.out.size(), whole.out.size());
+  const std::string last = std::to_string(boat.chain_of("boat").last_number);
+  EXPECT_EQ(cut.err, "tawny merge: boat: Missing from this file: entry " + last + " of device boat.\n");
+}
+
+TEST(MergeCommand, TakesABundleWithoutEntries) {
+  Files files;
+  files.files["boat"] = lines_of("boat");
+  files.files["nothing"] = write_bundle(Logbook(), kNow, "new");
+  for (const Arguments& arguments :
+       {Arguments{"merge", "boat", "nothing"}, Arguments{"merge", "nothing", "boat"}}) {
+    const Outcome merged = run(arguments, files);
+    EXPECT_EQ(merged.exit_code, 0) << merged.err;
+    EXPECT_EQ(merged.out, lines_of("boat"));
+  }
+}
+
+TEST(CheckCommand, NamesWhatABundleLacks) {
+  Files files;
+  const std::string bundle = write_bundle(two_devices(), kNow, "boat");
+  files.files["whole.txt"] = bundle;
+  EXPECT_EQ(run({"check", "whole.txt"}, files).exit_code, 0);
+  // A whole line gone, no other hurt: only the index knows it where it is the last of its device.
+  files.files["cut.txt"] = bundle.substr(0, bundle.rfind('\n', bundle.size() - 2) + 1);
+  const Outcome outcome = run({"check", "cut.txt"}, files);
+  EXPECT_EQ(outcome.exit_code, 1);
+  const rapidjson::Document answer = parsed(outcome.out);
+  ASSERT_EQ(answer["problems"].Size(), 1U);
+  const rapidjson::Value& missing = answer["problems"][0];
+  EXPECT_STREQ(missing["id"].GetString(), "import.missing");
+  EXPECT_EQ(missing["first"].GetUint(), missing["last"].GetUint());
+  EXPECT_EQ(missing["device"].GetString(), two_devices().devices().back());
+}
+
+TEST(CheckCommand, SaysThatAnIndexWasChanged) {
+  Files files;
+  std::string bundle = write_bundle(two_devices(), kNow, "boat");
+  ++bundle[20];
+  files.files["farm.txt"] = bundle;
+  const Outcome outcome = run({"check", "farm.txt"}, files);
+  EXPECT_EQ(outcome.exit_code, 1);
+  EXPECT_NE(outcome.out.find("problem.bundle_index"), std::string::npos);
+}
+
+TEST(ExportCommand, WritesATableOrTheLines) {
+  Files files;
+  files.files["farm.txt"] = write_bundle(two_devices(), kNow, "boat");
+  files.files["farm.jsonl"] = two_devices().to_lines();
+  for (const char* file : {"farm.txt", "farm.jsonl"}) {
+    const Outcome table = run({"export", "--csv", file}, files);
+    EXPECT_EQ(table.exit_code, 0) << table.err;
+    EXPECT_EQ(table.out.substr(0, 16),
+              "\xef\xbb\xbf"
+              "device,number");
+    const Outcome lines = run({"export", "--jsonl", file}, files);
+    EXPECT_EQ(lines.exit_code, 0) << lines.err;
+    EXPECT_EQ(lines.out, two_devices().to_lines());
+  }
+  files.files["torn.jsonl"] = two_devices().to_lines() + "{\"v\":1,";
+  const Outcome torn = run({"export", "--jsonl", "torn.jsonl"}, files);
+  EXPECT_EQ(torn.exit_code, 1);
+  EXPECT_EQ(torn.out, two_devices().to_lines());
+  EXPECT_NE(torn.err.find("left out"), std::string::npos);
 }
 
 TEST(MergeCommand, RefusesAnotherFarmsLogbook) {

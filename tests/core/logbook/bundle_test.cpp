@@ -64,6 +64,23 @@ TEST(Bundle, HoldsTheLinesOfTheLogbookBehindItsIndex) {
   EXPECT_EQ(to_line(*parsed), index);
 }
 
+// The index that FORMAT.md shows, byte for byte.
+TEST(Bundle, TheIndexIsWrittenAsTheFormatSays) {
+  const std::string shown =
+      R"({"bundle":1,"farm":"north-farm","made":"2026-11-25T18:00:00Z","by":"phone-1",)"
+      R"("segments":[{"device":"phone-1","first":1,"last":1,"hash":"b446d466d97e860d","bytes":429}],)"
+      R"("hash":"561bd55a136ffec13e83d80f887271c9eedaf9c6c4a0c28828253774dee0ef5e"})";
+  const BundleIndex index{"north-farm",
+                          "",
+                          *parse_instant("2026-11-25T18:00:00Z"),
+                          "phone-1",
+                          {BundleSegment{"phone-1", 1, 1, "b446d466d97e860d", 429}}};
+  EXPECT_EQ(to_line(index), shown);
+  const Result<BundleIndex> read = parse_bundle_index(shown);
+  ASSERT_TRUE(read.has_value());
+  EXPECT_EQ(*read, index);
+}
+
 TEST(Bundle, PlainReadersPassOverTheIndex) {
   Logbook logbook;
   fill(logbook, "a1", 3);
@@ -301,7 +318,8 @@ TEST(BundleIndex, NamesTheFarmForPeople) {
   EXPECT_EQ(read_bundle(logbook.to_lines()).preview.made, std::nullopt);
   BundleReader reader{Logbook("south-farm")};
   reader.take(bundle);
-  EXPECT_EQ(reader.other_farm(), "Heron Bend");
+  EXPECT_EQ(reader.other_farm(), "north-farm");
+  EXPECT_EQ(reader.preview().farm_name, "Heron Bend");
 }
 
 TEST(BundleIndex, IsRefusedWhenItIsNotSound) {

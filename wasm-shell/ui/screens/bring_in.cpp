@@ -103,6 +103,21 @@ void draw_preview(App& app, Ui& ui, const Incoming& incoming) {
   draw_problems(ui, incoming);
 }
 
+void draw_other_farm(App& app, Ui& ui, const Incoming& incoming) {
+  const std::string id = incoming.other_farm().value_or("");
+  std::string theirs = incoming.preview().farm_name;
+  std::string ours = app.farm().name;
+  if (theirs.empty()) theirs = id;
+  if (ours.empty()) ours = app.logbook().farm();
+  // One farm that was set up twice, on two phones, has one name and two ids.
+  if (theirs == ours) {
+    theirs += " (" + id + ")";
+    ours += " (" + app.logbook().farm() + ")";
+  }
+  ui.notice("incoming/other_farm", Tone::warn,
+            ui.words()(Message("import.other_farm").with("farm", Text{theirs}).with("own_farm", Text{ours})));
+}
+
 }  // namespace
 
 void draw_incoming(App& app, Ui& ui, std::function<void()> then) {
@@ -110,14 +125,12 @@ void draw_incoming(App& app, Ui& ui, std::function<void()> then) {
   if (incoming == nullptr) return;
   const Words& words = ui.words();
   const bool is_read = incoming->is_read();
-  const std::optional<std::string> other_farm = incoming->other_farm();
+  const bool other_farm = incoming->other_farm().has_value();
   ui.gap(8);
   ui.begin_card("incoming/card");
   ui.text("incoming/file", incoming->name(), TextSize::body, Tone::ink, true);
   if (other_farm) {
-    const std::string& own = app.farm().name.empty() ? app.logbook().farm() : app.farm().name;
-    ui.notice("incoming/other_farm", Tone::warn,
-              words(Message("import.other_farm").with("farm", Text{*other_farm}).with("own_farm", Text{own})));
+    draw_other_farm(app, ui, *incoming);
   } else if (is_read) {
     draw_preview(app, ui, *incoming);
   } else {

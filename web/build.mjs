@@ -102,6 +102,12 @@ const webManifest = {
   display: 'standalone',
   background_color: ground,
   theme_color: ground,
+  share_target: {
+    action: './share',
+    method: 'POST',
+    enctype: 'multipart/form-data',
+    params: {files: [{name: 'file', accept: ['text/plain', '.txt', '.jsonl', 'application/gzip', '.gz']}]},
+  },
   icons: [
     {src: 'icon-192.png', sizes: '192x192', type: 'image/png'},
     {src: 'icon-512.png', sizes: '512x512', type: 'image/png'},

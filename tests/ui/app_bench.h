@@ -28,6 +28,14 @@ class FakePlatform : public Platform {
     shared_name = name;
     shared_text = text;
   }
+  void carry(int asked_ticket, std::string_view act, std::string_view name, std::string_view bytes) override {
+    carried = {asked_ticket, std::string(act), std::string(name), std::string(bytes)};
+  }
+  void stop_carrying() override { ++stops; }
+  std::string code_rows(std::string_view settings) override {
+    coded = settings;
+    return "101\n010\n111";
+  }
   void pick_file() override {}
   void mirror(std::string_view json) override { mirrored = json; }
   void announce(std::string_view text, bool) override { announced = text; }
@@ -41,6 +49,13 @@ class FakePlatform : public Platform {
   void ask_for_pen() override { ++pen_asked; }
   void ask_position() override {}
 
+  struct Carried {
+    int ticket = 0;
+    std::string act, name, bytes;
+  };
+  Carried carried;  // the step that was asked for last
+  int stops = 0;
+  std::string coded;  // settings that a code was asked for
   Instant clock;
   int ticket = 0;
   int saves = 0;

@@ -20,6 +20,19 @@ EM_JS(void, host_save, (int ticket, const char* text, int length), {
 EM_JS(void, host_share_file, (const char* name, int name_length, const char* text, int length), {
   globalThis.tawnyHost.shareFile(UTF8ToString(name, name_length), UTF8ToString(text, length));
 });
+EM_JS(void, host_carry,
+      (int ticket, const char* act, int act_length, const char* name, int name_length, const char* bytes, int length), {
+  globalThis.tawnyHost.carry(ticket, UTF8ToString(act, act_length), UTF8ToString(name, name_length),
+                             HEAPU8.slice(bytes, bytes + length));
+});
+EM_JS(void, host_stop_carrying, (), { globalThis.tawnyHost.stopCarrying(); });
+EM_JS(char*, host_code_rows, (const char* settings, int length), {
+  const rows = globalThis.tawnyHost.codeRows(UTF8ToString(settings, length));
+  const bytes = lengthBytesUTF8(rows) + 1;
+  const text = _tawny_alloc(bytes);
+  stringToUTF8(rows, text, bytes);
+  return text;
+});
 EM_JS(void, host_pick_file, (), { globalThis.tawnyHost.pickFile(); });
 EM_JS(void, host_mirror, (const char* json, int length), {
   globalThis.tawnyHost.mirror(UTF8ToString(json, length));
@@ -74,6 +87,17 @@ std::string text_of(const rapidjson::Value& object, const char* key) {
                                                : std::string();
 }
 
+// Of an object of texts; what is no text is left out.
+std::map<std::string, std::string> texts_of(const rapidjson::Value& object, const char* key) {
+  std::map<std::string, std::string> texts;
+  const rapidjson::Value* value = member(object, key);
+  if (value == nullptr || !value->IsObject()) return texts;
+  for (auto each = value->MemberBegin(); !(each == value->MemberEnd()); ++each) {
+    if (each->value.IsString()) texts[each->name.GetString()] = each->value.GetString();
+  }
+  return texts;
+}
+
 std::optional<Witness> witness_of(const rapidjson::Value& boot) {
   const rapidjson::Value* witness = member(boot, "witness");
   if (witness == nullptr || !witness->IsObject()) return std::nullopt;
@@ -105,11 +129,8 @@ ui::Boot boot_of(std::string_view json) {
       if ((*languages)[i].IsString()) boot.languages.push_back((*languages)[i].GetString());
     }
   }
-  const rapidjson::Value* settings = member(document, "settings");
-  if (settings == nullptr || !settings->IsObject()) return boot;
-  for (auto setting = settings->MemberBegin(); !(setting == settings->MemberEnd()); ++setting) {
-    if (setting->value.IsString()) boot.settings[setting->name.GetString()] = setting->value.GetString();
-  }
+  boot.settings = texts_of(document, "settings");
+  boot.brought_depot = texts_of(document, "depot");
   return boot;
 }
 
@@ -132,6 +153,19 @@ void BrowserPlatform::save(const ui::SaveRequest& request) {
 
 void BrowserPlatform::share_file(std::string_view name, std::string_view text) {
   host_share_file(name.data(), length_of(name), text.data(), length_of(text));
+}
+
+void BrowserPlatform::carry(int ticket, std::string_view act, std::string_view name, std::string_view bytes) {
+  host_carry(ticket, act.data(), length_of(act), name.data(), length_of(name), bytes.data(), length_of(bytes));
+}
+
+void BrowserPlatform::stop_carrying() { host_stop_carrying(); }
+
+std::string BrowserPlatform::code_rows(std::string_view settings) {
+  char* rows = host_code_rows(settings.data(), length_of(settings));
+  std::string text = rows;
+  std::free(rows);
+  return text;
 }
 
 void BrowserPlatform::pick_file() { host_pick_file(); }
@@ -261,6 +295,24 @@ EMSCRIPTEN_KEEPALIVE void tawny_file(const char* name, std::size_t name_length, 
   connected->fonts().note_text({name, name_length});
   connected->fonts().note_text({text, text_length});
   connected->app().on_file({name, name_length}, {text, text_length});
+  connected->wake();
+}
+
+EMSCRIPTEN_KEEPALIVE void tawny_carried(int ticket, const char* fault, std::size_t fault_length,
+                                        const char* detail, std::size_t detail_length, const char* payload,
+                                        std::size_t payload_length) {
+  if (connected == nullptr) return;
+  connected->fonts().note_text({detail, detail_length});
+  connected->fonts().note_text({payload, payload_length});
+  connected->app().on_carried(ticket, {fault, fault_length}, {detail, detail_length},
+                              {payload, payload_length});
+  connected->wake();
+}
+
+// The phone has a network again.
+EMSCRIPTEN_KEEPALIVE void tawny_online() {
+  if (connected == nullptr) return;
+  connected->app().on_online();
   connected->wake();
 }
 

@@ -89,6 +89,7 @@ void App::ready() {
   } else {
     show_first_screen();
   }
+  start_sync(true);
 }
 
 void App::on_other_tab_wrote() {
@@ -108,6 +109,11 @@ void App::fold() {
   const auto holder = farm_.people.find(boot_.device);
   person_ = holder == farm_.people.end() ? std::string() : holder->second.first;
   role_ = holder == farm_.people.end() ? Role::manager : role_of(holder->second.second).value_or(Role::manager);
+  receipts_ = receipts_of(logbook_);
+  offices_.clear();
+  for (const std::string& device : logbook_.devices()) {
+    if (is_office(logbook_, device)) offices_.insert(device);
+  }
   folded_at_ = now_;
 }
 
@@ -133,6 +139,10 @@ void App::seed_demo() {
 
 void App::show_first_screen() {
   stack_.clear();
+  if (!boot_.brought_depot.empty() && boot_.writer) {
+    stack_.push_back(make_depot_setup_screen(std::exchange(boot_.brought_depot, {})));
+    return;
+  }
   if (!farm_.set_up) {
     stack_.push_back(make_welcome_screen());
     return;
@@ -155,7 +165,11 @@ void App::show_first_screen() {
 // --- news from the platform
 // --------------------------------------------------------------------------------------
 
-void App::on_file(std::string_view name, std::string_view text) { incoming_.emplace(name, text, logbook_); }
+void App::on_file(std::string_view name, std::string_view text) {
+  incoming_.emplace(name, text, logbook_);
+  // A file that was dropped or shared comes whatever screen is open; it is asked about at the office.
+  if (farm_.set_up && !holds_unsaved() && !(at_root() && tab_ == Tab::office)) open_tab(Tab::office);
+}
 void App::on_position(double latitude_deg, double longitude_deg) {
   position_ = std::make_pair(latitude_deg, longitude_deg);
 }

@@ -10,6 +10,7 @@
 #include <map>
 #include <memory>
 #include <optional>
+#include <set>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -17,7 +18,9 @@
 #include "dose/product.h"
 #include "farm/farm.h"
 #include "farm/rounds.h"
+#include "logbook/depot_run.h"
 #include "logbook/logbook.h"
+#include "logbook/receipts.h"
 #include "ui/incoming.h"
 #include "ui/platform.h"
 #include "ui/screens/reckon_typed.h"
@@ -60,6 +63,16 @@ struct StoreDamage {
 // Asking for the pen, in the tab that reads along; `asked`: in the tab that writes, which could not give it.
 enum class PenNews { none, asking, not_now, no_answer, asked };
 
+// What became of the last sync with the office's folder.
+struct SyncNews {
+  enum class State { none, running, done, failed } state = State::none;
+  bool by_itself = false;  // nobody pressed
+  Instant at;              // of the beginning while it runs, then of the end
+  DepotRun::Tally tally;
+  std::optional<DepotRun::Fault> fault;    // what ended it
+  SaveOutcome store = SaveOutcome::saved;  // anything else: what came down could not be kept here
+};
+
 class App {
  public:
   // The assets were checked when the app was built; a broken one is a Problem shown on the first screen.
@@ -76,6 +89,10 @@ class App {
   void frame(float width, float height, const Insets& insets, const Ui::Fonts& fonts);
   void on_saved(int ticket, SaveOutcome outcome, std::string_view detail);
   void on_file(std::string_view name, std::string_view text);
+  // The answer to Platform::carry: `fault` is empty when the step was done; of a list, `payload` has a name a
+  // line.
+  void on_carried(int ticket, std::string_view fault, std::string_view detail, std::string_view payload);
+  void on_online();
   void on_position(double latitude_deg, double longitude_deg);
   void on_text(std::string_view field, std::string_view text);
   void on_activate(std::string_view node);
@@ -136,6 +153,17 @@ class App {
   const Incoming* incoming() const { return incoming_ ? &*incoming_ : nullptr; }
   void bring_in(std::function<void()> then);
   void drop_incoming() { incoming_.reset(); }
+  // --- the office's folder
+  bool has_depot() const;
+  bool this_is_office() const;  // this device keeps the office's copy, and writes receipts
+  const std::set<std::string>& offices() const { return offices_; }  // devices
+  const Receipts& receipts() const { return receipts_; }
+  // Does nothing while one is under way, on the demo, or where nothing could be kept. By itself: only when the
+  // last one is a while ago, and without a word.
+  void start_sync(bool by_itself);
+  void stop_sync();
+  const SyncNews& sync_news() const { return sync_news_; }
+
   std::optional<std::pair<double, double>>& position() { return position_; }
 
   void open(std::unique_ptr<Screen> screen);
@@ -208,9 +236,22 @@ class App {
     int ticket = 0;
     std::vector<Entry> entries;
     std::function<void()> then;
+    bool quiet = false;  // of the app's own accord: no news of it
+  };
+  // What a person put on record while the app itself was writing; its turn comes next.
+  struct Queued {
+    std::vector<Draft> drafts;
+    std::function<void()> then;
   };
   void hand_over();
+  void put_quietly(Draft draft);
+  void on_quietly_saved(SaveOutcome outcome);
+  void step_sync();
+  void pull(tawny::Incoming incoming);
+  void on_pulled(SaveOutcome outcome, std::string_view detail);
+  void end_sync();
   std::optional<UnderWay> under_way_;
+  std::optional<Queued> queued_;
   int next_ticket_ = 1;
   SaveNews news_;
   // The last entry that can be taken back from whatever screen comes next, for a short while.
@@ -219,6 +260,16 @@ class App {
     Instant saved_at;
   };
   std::optional<Undoable> undoable_;
+
+  std::optional<DepotRun> run_;
+  SyncNews sync_news_;
+  int carry_ticket_ = 0, pull_ticket_ = 0;
+  DepotStep::Act step_act_ = DepotStep::Act::list;
+  std::vector<Entry> pulled_;  // handed to the store and not yet answered
+  Receipts receipts_;
+  std::set<std::string> offices_;
+  bool receipt_asked_ = false;
+  bool joined_ = false;  // this sync brought the farm to a new phone
 
   std::vector<std::unique_ptr<Screen>> stack_;
   std::vector<std::unique_ptr<Screen>> closed_;  // kept until the frame is over: a screen may close itself

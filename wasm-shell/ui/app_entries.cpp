@@ -24,7 +24,14 @@ void App::refuse_act(const Problem& problem) {
 }
 
 void App::put(std::vector<Draft> drafts, std::function<void()> then) {
-  if (under_way_ || !can_write() || drafts.empty()) return;
+  if (!can_write() || drafts.empty() || queued_) return;
+  if (under_way_ && under_way_->quiet) {
+    queued_ = Queued{std::move(drafts), std::move(then)};
+    news_ = SaveNews{};
+    news_.state = SaveNews::State::saving;
+    return;
+  }
+  if (under_way_) return;
   DeviceChain chain = logbook_.chain_of(boot_.device);
   if (chain.farm.empty()) chain.farm = demo() ? std::string(kDemoFarmId) : platform_.random_hex(12);
   UnderWay act;
@@ -43,10 +50,29 @@ void App::put(std::vector<Draft> drafts, std::function<void()> then) {
   hand_over();
 }
 
+// A receipt: sealed and stored like any entry, but nobody waits for it.
+void App::put_quietly(Draft draft) {
+  DeviceChain chain = logbook_.chain_of(boot_.device);
+  draft.who = person_;
+  draft.observed = now_;
+  Result<Entry> entry = seal(draft, now_, chain);
+  if (!entry) {
+    step_sync();
+    return;
+  }
+  UnderWay act;
+  act.quiet = true;
+  act.entries.push_back(*std::move(entry));
+  under_way_ = std::move(act);
+  hand_over();
+}
+
 void App::hand_over() {
   under_way_->ticket = next_ticket_++;
-  news_ = SaveNews{};
-  news_.state = SaveNews::State::saving;
+  if (!under_way_->quiet) {
+    news_ = SaveNews{};
+    news_.state = SaveNews::State::saving;
+  }
   SaveRequest request;
   request.ticket = under_way_->ticket;
   for (const Entry& entry : under_way_->entries) request.entries.push_back(&entry);
@@ -62,9 +88,32 @@ void App::give_up() {
   clear_news();
 }
 
+// A receipt that could not be kept is written by the next sync.
+void App::on_quietly_saved(SaveOutcome outcome) {
+  UnderWay done = *std::move(under_way_);
+  under_way_.reset();
+  if (outcome == SaveOutcome::saved) {
+    for (Entry& entry : done.entries) logbook_.add(std::move(entry));
+    fold();
+  }
+  if (std::optional<Queued> waiting = std::exchange(queued_, std::nullopt)) {
+    put(std::move(waiting->drafts), std::move(waiting->then));
+  }
+  if (run_) step_sync();
+}
+
 void App::on_saved(int ticket, SaveOutcome outcome, std::string_view detail) {
+  if (pull_ticket_ != 0 && ticket == pull_ticket_) {
+    now_ = platform_.now();
+    on_pulled(outcome, detail);
+    return;
+  }
   if (!under_way_ || under_way_->ticket != ticket) return;
   now_ = platform_.now();
+  if (under_way_->quiet) {
+    on_quietly_saved(outcome);
+    return;
+  }
   news_ = SaveNews{};
   news_.at = now_;
   news_.outcome = outcome;

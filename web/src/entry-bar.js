@@ -71,6 +71,11 @@ export class EntryBar {
     input.autocomplete = 'off';
     input.enterKeyHint = 'done';
     input.autocapitalize = kind === 'name' ? 'words' : kind === 'note' ? 'sentences' : 'none';
+    if (kind === 'secret') {
+      input.setAttribute('type', 'password');
+      input.autocomplete = 'new-password';
+    }
+    if (kind === 'address') input.inputMode = 'url';
     if (kind === 'decimal') input.inputMode = 'decimal';
     if (kind === 'name' || kind === 'decimal') input.spellcheck = false;
     if (node.max_length) input.maxLength = node.max_length;

@@ -5,6 +5,10 @@
  * @typedef {object} Host
  * @property {(ticket: number, entries: string) => void} save answered by tawny_saved
  * @property {(name: string, text: string) => void} shareFile
+ * @property {(ticket: number, act: import('./carry.js').Act, name: string, bytes: Uint8Array) => void} carry answered by
+ *   tawny_carried
+ * @property {() => void} stopCarrying
+ * @property {(settings: string) => string} codeRows
  * @property {() => void} pickFile answered by tawny_file
  * @property {(json: string) => void} mirror
  * @property {(text: string, urgent: boolean) => void} announce

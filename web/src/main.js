@@ -2,8 +2,10 @@
  * The order in which the app starts: pen, store, witness and program, then the lines into the program, and only
  * then what can wait (service worker, room left).
  */
+import {Carrying} from './carry.js';
 import {Compactor} from './compaction.js';
 import {damageReport, setAside} from './damage.js';
+import {codeRows, takeLink} from './depot-link.js';
 import {EntryBar, openOnTap} from './entry-bar.js';
 import {canRun, hideFallback, showFallback} from './fallback.js';
 import {installHost} from './host.js';
@@ -11,7 +13,7 @@ import {watchKeyboard} from './keyboard.js';
 import {Mirror} from './mirror.js';
 import {Pen} from './pen.js';
 import {storageState} from './persistence.js';
-import {pickFile, takeDrops} from './pick.js';
+import {pickFile, takeDrops, takeShares} from './pick.js';
 import {NoPicture, Program} from './program.js';
 import {Saver, parseEntries} from './saver.js';
 import {watchScreen} from './screen.js';
@@ -29,6 +31,8 @@ import {chosenLanguage, fetchWords, languages, say, setLanguage} from './words.j
 /** @template {HTMLElement} T @param {string} id @returns {T} */
 const part = (id) => /** @type {T} */ (document.getElementById(id));
 
+// Taken out of the address before anything else can look at it.
+const broughtDepot = takeLink();
 const canvas = /** @type {HTMLCanvasElement} */ (part('canvas'));
 const storeName = chosenStore();
 const store = new Store(`tawny-${storeName}`);
@@ -126,6 +130,7 @@ function hostFor(program, saver, tabs, mirror, entryBar) {
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   let alarmClock;
   const onFile = (/** @type {string} */ name, /** @type {string} */ text) => void program.send('file', name, text);
+  const carrying = new Carrying();
   takeDrops(onFile, announce);
   installHost({
     async save(ticket, entries) {
@@ -138,6 +143,12 @@ function hostFor(program, saver, tabs, mirror, entryBar) {
       await tellStorage(program, outcome === 'saved');
     },
     shareFile: (name, text) => void shareFile(name, text),
+    async carry(ticket, act, name, bytes) {
+      const {fault, detail, payload} = await carrying.step(act, name, bytes);
+      program.send('carried', ticket, fault, detail, payload);
+    },
+    stopCarrying: () => carrying.stop(),
+    codeRows,
     pickFile: () => pickFile(onFile, announce),
     mirror: (json) => mirror.update(JSON.parse(json)),
     announce,
@@ -287,6 +298,7 @@ async function start() {
         storeState: storeState.outcome,
         settings: {text_size: firstTextSize(), ...allSettings()},
         languages,
+        depot: broughtDepot,
         version: __TAWNY_VERSION__,
         offsetMin: -new Date().getTimezoneOffset(),
       }),
@@ -300,9 +312,11 @@ async function start() {
     program.send('ready');
   }
   splash.end();
+  void takeShares((name, text) => void program.send('file', name, text), announce);
 
   tabs.start();
   void tellDamage(program);
+  addEventListener('online', () => program.send('online'));
   void tellStorage(program, false);
   void startServiceWorker({
     offlineReady: (ready) => program.send('offline_ready', ready ? 1 : 0),

@@ -1,6 +1,8 @@
 /**
- * Files that the person hands to the app: chosen, or dropped on the page.
+ * Files that the person hands to the app: chosen, dropped on the page, or shared to it from another app. A file may be
+ * packed with gzip.
  */
+import {takeShared} from './shared.js';
 import {say} from './words.js';
 
 const kMaxBytes = 64 * 1024 * 1024;
@@ -15,14 +17,46 @@ async function read(file, onFile, announce) {
     announce(say('page.too_large'), true);
     return;
   }
-  onFile(file.name, await file.text());
+  try {
+    onFile(file.name.replace(/\.gz$/, ''), await textOf(file));
+  } catch {
+    announce(say('page.unreadable_file'), true);
+  }
+}
+
+/** @param {File} file @returns {Promise<string>} rejected when it is packed and damaged, or too large unpacked */
+async function textOf(file) {
+  const [first, second] = new Uint8Array(await file.slice(0, 2).arrayBuffer());
+  // RFC 1952
+  if (first !== 0x1f || second !== 0x8b) return file.text();
+  const unpacked = file.stream().pipeThrough(new DecompressionStream('gzip'));
+  const parts = [];
+  let bytes = 0;
+  const reader = unpacked.getReader();
+  for (;;) {
+    const {done, value} = await reader.read();
+    if (done) break;
+    bytes += value.length;
+    // A few kilobytes may unpack to more than a phone has.
+    if (bytes > kMaxBytes) {
+      await reader.cancel();
+      throw new RangeError(file.name);
+    }
+    parts.push(value);
+  }
+  return new Blob(parts).text();
+}
+
+/** What another app shared, when that is what started the page. @param {OnFile} onFile @param {Announce} announce */
+export async function takeShares(onFile, announce) {
+  void read(await takeShared(), onFile, announce);
 }
 
 /** @param {OnFile} onFile @param {Announce} announce */
 export function pickFile(onFile, announce) {
   const input = document.createElement('input');
   input.type = 'file';
-  input.accept = '.txt,.jsonl,text/plain';
+  input.accept = '.txt,.jsonl,.gz,text/plain,application/gzip';
   input.hidden = true;
   input.addEventListener('change', () => {
     void read(input.files?.[0], onFile, announce);

@@ -38,15 +38,15 @@ export class Program {
   }
 
   /**
-   * Calls tawny_<name>; each text becomes a pointer and a length.
-   * @param {string} name @param {...(string | number)} values @returns {number | undefined}
+   * Calls tawny_<name>; each text and each run of bytes becomes a pointer and a length.
+   * @param {string} name @param {...(string | number | Uint8Array)} values @returns {number | undefined}
    */
   send(name, ...values) {
     /** @type {number[]} */
     const allocated = [];
     const plain = values.flatMap((value) => {
-      if (typeof value !== 'string') return [value];
-      const bytes = encoder.encode(value);
+      if (typeof value === 'number') return [value];
+      const bytes = typeof value === 'string' ? encoder.encode(value) : value;
       const pointer = this.module._tawny_alloc(bytes.length + 1);
       if (pointer === 0) throw new WebAssembly.RuntimeError('no more memory');
       allocated.push(pointer);

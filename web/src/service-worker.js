@@ -2,13 +2,21 @@
  * Keeps every file of one version of the app, whole or not at all, and answers from there. A new version waits
  * until the page says that the person accepted it. The logbook and the witness are none of its business.
  */
+import {kSharePath, putShared} from './shared.js';
 import {cleanupOutdatedCaches, matchPrecache, precacheAndRoute} from 'workbox-precaching';
 
 /** @type {{url: string, revision: string | null}[]} the build writes the list here */
 const files = self.__WB_MANIFEST;
 
 cleanupOutdatedCaches();
-precacheAndRoute(files, {ignoreURLParametersMatching: [/^(demo|own)$/]});
+precacheAndRoute(files, {ignoreURLParametersMatching: [/^(demo|own|shared)$/]});
+
+self.addEventListener('fetch', (event) => {
+  const {scope} = self.registration;
+  if (event.request.method === 'POST' && event.request.url === scope + kSharePath) {
+    event.respondWith(putShared(event.request, scope));
+  }
+});
 
 // The page of the very first visit counts as a user of this version too, so that the next one waits for it.
 self.addEventListener('activate', (event) => event.waitUntil(self.clients.claim()));

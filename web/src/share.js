@@ -11,7 +11,7 @@ export async function shareFile(name, text) {
   const shared = name.endsWith('.txt') ? file : new File([text], `${name}.txt`, {type: 'text/plain'});
   const toShare = {files: [shared], title: name};
   if (!isTouchDevice() || !navigator.canShare?.(toShare)) {
-    download(file);
+    download(await packed(file));
     return;
   }
   try {
@@ -27,6 +27,16 @@ export async function shareFile(name, text) {
       download(file);
     }
   }
+}
+
+// Smaller files are not worth a format that a text editor does not open.
+const kPackFromBytes = 1_000_000;
+
+/** @param {File} file @returns {Promise<File>} packed with gzip where it is large and the browser can */
+async function packed(file) {
+  if (file.size < kPackFromBytes || !('CompressionStream' in globalThis)) return file;
+  const stream = file.stream().pipeThrough(new CompressionStream('gzip'));
+  return new File([await new Response(stream).blob()], `${file.name}.gz`, {type: 'application/gzip'});
 }
 
 const isTouchDevice = () => matchMedia('(pointer: coarse)').matches;

@@ -47,6 +47,9 @@ void draw_water_column(Ui& ui, Rect where, const WaterColumn& column, bool large
 // The pond from above with its lanes; lanes of `bin` are strong, of earlier bins spread, later ones faint.
 void draw_lanes(Ui& ui, Rect where, double length_m, double width_m, const std::vector<Lane>& lanes, int bin);
 
+// A code for cameras: a row of 0 and 1 for each line of it.
+void draw_code(Ui& ui, Rect where, std::string_view rows);
+
 // A bin filled to `share` of its height, step 1..3: water in, salt added to water, stirred clear.
 void draw_bin_step(Ui& ui, Rect where, int step, double share);
 

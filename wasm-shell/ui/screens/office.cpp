@@ -5,6 +5,7 @@
 #include "ui/screens/parts.h"
 #include "ui/screens/screens.h"
 #include "ui/screens/store_news.h"
+#include "ui/screens/sync.h"
 #include "ui/screens/take_out.h"
 
 namespace tawny::ui {
@@ -53,6 +54,7 @@ class OfficeScreen : public Screen {
     draw_update(app, ui);
     ui.begin_cells(ui.columns(), kColumnGap);
     draw_device(app, ui);
+    draw_sync(app, ui);
     draw_file(app, ui);
     ui.next_cell();
     draw_set_up(app, ui);

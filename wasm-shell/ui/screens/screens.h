@@ -1,6 +1,7 @@
 // Every screen by the function that makes it; see the file of the same name for what it is for.
 #pragma once
 
+#include <map>
 #include <memory>
 #include <optional>
 #include <string>
@@ -37,6 +38,12 @@ std::unique_ptr<Screen> make_logbook_entry_screen(const std::string& reference);
 // First run: own farm or demo; then farm, position, ponds, bins, products, person.
 std::unique_ptr<Screen> make_welcome_screen();
 std::unique_ptr<Screen> make_farm_setup_screen();
+// The office's folder: where it is, under which account. `brought`: settings from the office's code, or empty.
+std::unique_ptr<Screen> make_depot_setup_screen(std::map<std::string, std::string> brought = {});
+// A code with which another phone finds the office's folder.
+std::unique_ptr<Screen> make_depot_code_screen();
+// Every device of the farm: who has it, when it was last heard of, how far the office has its entries.
+std::unique_ptr<Screen> make_devices_screen();
 // Empty id: a new pond.
 std::unique_ptr<Screen> make_pond_setup_screen(const std::string& pond);
 std::unique_ptr<Screen> make_bin_setup_screen();

@@ -7,6 +7,7 @@
 #include "ui/screens/language.h"
 #include "ui/screens/screens.h"
 #include "ui/screens/store_news.h"
+#include "ui/screens/sync.h"
 
 namespace tawny::ui {
 namespace {
@@ -48,6 +49,13 @@ class WelcomeScreen : public Screen {
     ui.gap(8);
     if (ui.button("welcome/demo", words("welcome.demo"))) app.platform().switch_store("demo", true);
     ui.text("welcome/demo/about", words("welcome.demo.about"), TextSize::body, Tone::quiet);
+    ui.gap(16);
+    if (app.has_depot()) {
+      draw_sync(app, ui);
+    } else if (ui.button("welcome/depot", words("sync.connect"), ButtonKind::secondary, app.can_write())) {
+      app.open(make_depot_setup_screen());
+    }
+    ui.text("welcome/depot/about", words("welcome.depot.about"), TextSize::body, Tone::quiet);
     ui.gap(16);
     if (ui.button("welcome/join", words("welcome.join"), ButtonKind::secondary)) app.platform().pick_file();
     ui.text("welcome/join/about", words("welcome.join.about"), TextSize::body, Tone::quiet);

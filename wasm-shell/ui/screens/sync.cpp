@@ -1,0 +1,196 @@
+#include "ui/screens/sync.h"
+
+#include <algorithm>
+
+#include "logbook/receipts.h"
+#include "ui/screens/screens.h"
+
+namespace tawny::ui {
+namespace {
+
+constexpr int kMostFaults = 3;  // told one by one
+
+std::size_t own_not_at_office(const App& app) {
+  const std::uint32_t last = app.logbook().chain_of(app.boot().device).last_number;
+  const auto found = app.receipts().find(app.boot().device);
+  const std::uint32_t there = found == app.receipts().end() ? 0 : found->second.number;
+  return last > there ? last - there : 0;
+}
+
+double share_of(const DepotRun::Tally& tally) {
+  const std::size_t all = tally.to_get + tally.to_put;
+  return all == 0 ? 0 : static_cast<double>(tally.got + tally.put) / static_cast<double>(all);
+}
+
+void draw_carried(Ui& ui, const DepotRun::Tally& tally) {
+  const Words& words = ui.words();
+  ui.text("sync/down", words(Message("sync.down").with("count", bare(tally.entries_down))));
+  ui.text("sync/up", words(Message("sync.up").with("count", bare(tally.entries_up))));
+}
+
+void draw_result(App& app, Ui& ui) {
+  const Words& words = ui.words();
+  const SyncNews& news = app.sync_news();
+  switch (news.state) {
+    case SyncNews::State::running:
+      ui.progress("sync/running", words("sync.running"), share_of(news.tally));
+      return;
+    case SyncNews::State::failed:
+      ui.notice("sync/failed", Tone::warn, words("sync.fault." + std::string(name_of(news.fault->fault))));
+      if (news.store != SaveOutcome::saved) ui.text("sync/store", words("sync.not_kept"));
+      if (!news.fault->detail.empty()) ui.text("sync/detail", news.fault->detail, TextSize::body, Tone::quiet);
+      draw_carried(ui, news.tally);
+      ui.text("sync/resumes", words("sync.resumes"), TextSize::body, Tone::quiet);
+      return;
+    case SyncNews::State::done:
+      ui.status("sync/done", Status::done, words(Message("sync.done").with("time", news.at)));
+      draw_carried(ui, news.tally);
+      break;
+    case SyncNews::State::none:
+      if (const Result<Instant> last = parse_instant(app.setting("depot.last"))) {
+        ui.status("sync/last", Status::done, words(Message("sync.done").with("time", *last)));
+      } else {
+        ui.status("sync/last", Status::waiting, words("sync.never"));
+      }
+      break;
+  }
+  int shown = 0;
+  for (const DepotRun::Fault& fault : news.tally.faults) {
+    if (++shown > kMostFaults) break;
+    ui.notice("sync/file/" + std::to_string(shown), Tone::warn,
+              words(Message("sync.file")
+                        .with("file", Text{fault.name})
+                        .with("fault", Word{"sync.fault." + std::string(name_of(fault.fault))})));
+  }
+}
+
+}  // namespace
+
+void draw_sync(App& app, Ui& ui) {
+  if (app.demo()) return;
+  const Words& words = ui.words();
+  ui.heading("office/sync", words("sync.title"));
+  ui.begin_card("office/sync/card");
+  Ui::Row settings;
+  settings.icon = "settings";
+  settings.title = words(app.has_depot() ? "depot.title" : "sync.connect");
+  settings.remark = words(app.has_depot() ? "sync.connected" : "sync.connect.about");
+  settings.enabled = app.boot().writer;
+  if (app.has_depot()) {
+    draw_result(app, ui);
+    const std::size_t waiting = own_not_at_office(app);
+    if (!app.this_is_office()) {
+      ui.status("sync/own", waiting == 0 ? Status::done : Status::waiting,
+                words(waiting == 0 ? Message("sync.own.all")
+                                   : Message("sync.own.waiting").with("count", bare(waiting))));
+    }
+    ui.gap(8);
+    if (app.sync_news().state == SyncNews::State::running) {
+      if (ui.button("sync/stop", words("sync.stop"))) app.stop_sync();
+    } else if (ui.button("sync/now", words("sync.now"), ButtonKind::primary, app.boot().writer)) {
+      app.start_sync(false);
+    }
+    ui.gap(8);
+  }
+  const bool to_settings = ui.row("sync/settings", settings);
+  bool to_code = false;
+  if (app.has_depot() && app.role() == Role::manager) {
+    Ui::Row code;
+    code.icon = "share";
+    code.title = words("code.title");
+    code.remark = words("code.short");
+    to_code = ui.row("sync/code", code);
+  }
+  Ui::Row devices;
+  devices.icon = "person";
+  devices.title = words("devices.title");
+  devices.remark = words(Message("devices.count").with("count", bare(app.logbook().devices().size())));
+  const bool to_devices = ui.row("sync/devices", devices);
+  ui.end_card();
+  ui.gap(16);
+  if (to_settings) app.open(make_depot_setup_screen());
+  if (to_code) app.open(make_depot_code_screen());
+  if (to_devices) app.open(make_devices_screen());
+}
+
+namespace {
+
+// One device as the logbook here knows it.
+struct KnownDevice {
+  std::string id;
+  Instant last_recorded;
+  std::size_t entries = 0;
+};
+
+class DevicesScreen : public Screen {
+ public:
+  void draw(App& app, Ui& ui) override {
+    const Words& words = ui.words();
+    app.frame_bars(ui, words("devices.title"));
+    ui.begin_content("devices");
+    ui.text("devices/about", words("devices.about"), TextSize::body, Tone::quiet);
+    ui.gap(8);
+    if (counted_ != app.logbook().size()) {
+      counted_ = app.logbook().size();
+      devices_ = devices_of(app.logbook());
+    }
+    for (const KnownDevice& device : devices_) draw_device(app, ui, device, app.receipts());
+    ui.end_content();
+  }
+
+ private:
+  // The one not heard of for the longest first: that is the one to ask after.
+  static std::vector<KnownDevice> devices_of(const Logbook& logbook) {
+    std::map<std::string, KnownDevice> found;
+    for (const Entry* entry : logbook.all()) {
+      KnownDevice& device = found[entry->id.device];
+      device.id = entry->id.device;
+      device.last_recorded = std::max(device.last_recorded, entry->recorded);
+      ++device.entries;
+    }
+    std::vector<KnownDevice> devices;
+    for (auto& [id, device] : found) devices.push_back(std::move(device));
+    std::stable_sort(devices.begin(), devices.end(), [](const KnownDevice& a, const KnownDevice& b) {
+      return a.last_recorded < b.last_recorded;
+    });
+    return devices;
+  }
+
+  static void draw_device(App& app, Ui& ui, const KnownDevice& device, const Receipts& receipts) {
+    const Words& words = ui.words();
+    const auto person = app.farm().people.find(device.id);
+    const std::string who = person == app.farm().people.end() || person->second.first.empty()
+                                ? words("person.unknown")
+                                : person->second.first;
+    const std::string id = "device/" + device.id;
+    ui.begin_card(id);
+    ui.text(id + "/who", who, TextSize::lead, Tone::ink, true);
+    std::string remark = words(Message("devices.id").with("device", Text{device.id}));
+    if (device.id == app.boot().device) remark = words("devices.this");
+    ui.text(id + "/id", remark, TextSize::body, Tone::quiet);
+    ui.fact(id + "/seen", words("devices.seen"), words.age(device.last_recorded));
+    ui.fact(id + "/entries", words("office.entries"), words.number(static_cast<double>(device.entries), 0));
+    const auto receipt = receipts.find(device.id);
+    if (app.offices().count(device.id) > 0) {
+      ui.status(id + "/office", Status::done, words("devices.office"));
+    } else if (receipt != receipts.end()) {
+      ui.status(id + "/office", Status::done,
+                words(Message("devices.at_office")
+                          .with("number", bare(receipt->second.number))
+                          .with("time", receipt->second.when)));
+    } else {
+      ui.status(id + "/office", Status::waiting, words("devices.not_at_office"));
+    }
+    ui.end_card();
+    ui.gap(8);
+  }
+
+  std::vector<KnownDevice> devices_;
+  std::size_t counted_ = 0;  // entries, when they were last looked through
+};
+
+}  // namespace
+
+std::unique_ptr<Screen> make_devices_screen() { return std::make_unique<DevicesScreen>(); }
+
+}  // namespace tawny::ui

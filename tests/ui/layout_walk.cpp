@@ -142,6 +142,10 @@ class Walk {
     EXPECT_TRUE(bench_.press("save/give_up"));
     open(make_farm_setup_screen(), "farm set-up");
     open(make_person_setup_screen(), "person set-up");
+    open(make_depot_setup_screen({{"kind", "webdav"}}), "office folder");
+    open(make_depot_setup_screen({{"kind", "s3"}}), "office bucket");
+    open(make_devices_screen(), "devices");
+    open(make_depot_code_screen(), "code for a phone");
     NumberAsk ask;
     ask.title = bench_.app->ui().words()("key.do_mg_l");
     ask.unit = "mg_l";

@@ -247,6 +247,7 @@ class App {
   void put_quietly(Draft draft);
   void on_quietly_saved(SaveOutcome outcome);
   void step_sync();
+  bool write_receipt();
   void pull(tawny::Incoming incoming);
   void on_pulled(SaveOutcome outcome, std::string_view detail);
   void end_sync();

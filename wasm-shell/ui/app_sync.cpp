@@ -65,22 +65,27 @@ void App::stop_sync() {
   if (run_) platform_.stop_carrying();
 }
 
+// True when a receipt is on its way to the store: its answer goes on with the sync.
+bool App::write_receipt() {
+  if (std::exchange(receipt_asked_, true)) return false;
+  // Between two acts of a person there is always a moment; where there is none now, the next sync writes it.
+  if (!this_is_office() || !can_write() || under_way_) return false;
+  std::optional<Values> read = receipt_due(logbook_, boot_.device);
+  if (!read) return false;
+  Draft receipt;
+  receipt.kind = kind::kOfficeReceipt;
+  receipt.values = *std::move(read);
+  put_quietly(std::move(receipt));
+  return true;
+}
+
 void App::step_sync() {
-  if (run_->ready_to_put() && !receipt_asked_) {
-    receipt_asked_ = true;
-    // Between two acts of a person there is always a moment; where there is none now, the next sync writes it.
-    if (this_is_office() && can_write() && !under_way_) {
-      if (std::optional<Values> read = receipt_due(logbook_, boot_.device)) {
-        Draft receipt;
-        receipt.kind = kind::kOfficeReceipt;
-        receipt.values = *std::move(read);
-        put_quietly(std::move(receipt));
-        return;
-      }
-    }
+  std::optional<DepotStep> step = run_->next(logbook_);
+  if (!step && run_->ready_to_put()) {
+    if (write_receipt()) return;
+    run_->go_on();
+    step = run_->next(logbook_);
   }
-  if (run_->ready_to_put()) run_->go_on();
-  const std::optional<DepotStep> step = run_->next(logbook_);
   sync_news_.tally = run_->tally();
   if (!step) {
     end_sync();

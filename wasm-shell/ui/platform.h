@@ -33,9 +33,9 @@ struct Boot {
   std::string store = "own";  // "own" or "demo"
   std::string device;         // this install's id; new when nothing was stored
   std::optional<Witness> witness;
-  bool writer = true;                            // false: another tab holds the pen, this one reads along
-  SaveOutcome store_state = SaveOutcome::saved;  // anything else: the store could not be opened
-  std::map<std::string, std::string> settings;   // see Platform::remember
+  bool writer = true;                                // false: another tab holds the pen, this one reads along
+  SaveOutcome store_state = SaveOutcome::saved;      // anything else: the store could not be opened
+  std::map<std::string, std::string> settings;       // see Platform::remember
   std::map<std::string, std::string> brought_depot;  // settings of an office's folder that a link brought
   std::string app_version;
   std::vector<std::string> languages;  // that the page has tables of, by their codes in BCP 47
@@ -52,12 +52,12 @@ class Platform {
   virtual void share_file(std::string_view name, std::string_view text) = 0;
   // Lets the person choose a file; its text comes through App::on_file.
   virtual void pick_file() = 0;
-  // One step of a sync (logbook/depot_run.h), "list", "get" or "put", with the settings "depot.*" of this device:
-  // answered by App::on_carried. One at a time.
+  // One step of a sync (logbook/depot_run.h), "list", "get" or "put", with the settings "depot.*" of this
+  // device: answered by App::on_carried. One at a time.
   virtual void carry(int ticket, std::string_view act, std::string_view name, std::string_view bytes) = 0;
   virtual void stop_carrying() = 0;  // the step under way answers "cancelled"
-  // The code that a camera reads, of a link that brings these settings (JSON, flat texts) to another device: a row
-  // of 0 and 1 for each line. Empty when there is too much for one.
+  // The code that a camera reads, of a link that brings these settings (JSON, flat texts) to another device: a
+  // row of 0 and 1 for each line. Empty when there is too much for one.
   virtual std::string code_rows(std::string_view settings) = 0;
   // The screen model changed: JSON for the DOM mirror.
   virtual void mirror(std::string_view json) = 0;

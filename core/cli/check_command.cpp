@@ -63,9 +63,10 @@ Outcome run_check(const Arguments& arguments, Outside& outside, Words words) {
   }
   for (const NumberSpan& missing : file->preview.missing) {
     ++found;
+    const Message message = missing_message(missing);
     json.begin_object().key("device").text(missing.device).key("first").number(missing.first);
-    json.key("last").number(missing.last).key("id").text("import.missing");
-    json.key("says").text(worded(missing, words)).end_object();
+    json.key("last").number(missing.last).key("id").text(message.id);
+    json.key("says").text(words(message)).end_object();
   }
   for (const ChainProblem& problem : logbook.check_chains()) {
     ++found;

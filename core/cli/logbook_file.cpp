@@ -20,14 +20,6 @@ std::string worded(const LineProblem& problem, const Words& words) {
                    .with("problem", Text{words(problem.message)}));
 }
 
-std::string worded(const NumberSpan& missing, const Words& words) {
-  return words(Message("import.missing")
-                   .with("device", Text{missing.device})
-                   .with("first", bare(missing.first))
-                   .with("last", bare(missing.last))
-                   .with("count", bare(missing.count())));
-}
-
 void say_left_out(std::string_view command, const std::string& path, const LogbookFile& file,
                   const Words& words, Outcome& outcome) {
   const auto say = [&](const std::string& what) {
@@ -43,7 +35,7 @@ void say_left_out(std::string_view command, const std::string& path, const Logbo
     say(path + " has " + std::to_string(file.report.problems_not_listed) + " more lines with something wrong");
   }
   for (const Message& problem : file.preview.problems) say(path + ": " + words(problem));
-  for (const NumberSpan& missing : file.preview.missing) say(path + ": " + worded(missing, words));
+  for (const NumberSpan& missing : file.preview.missing) say(path + ": " + words(missing_message(missing)));
 }
 
 }  // namespace tawny::cli

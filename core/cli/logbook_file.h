@@ -17,9 +17,6 @@ Result<LogbookFile> read_logbook(const std::string& path, Outside& outside);
 // The number of a line, and what is wrong with it.
 std::string worded(const LineProblem& problem, const Words& words);
 
-// Entries that a bundle promises and does not hold.
-std::string worded(const NumberSpan& missing, const Words& words);
-
 // Says on the error stream which lines of the file were left out and which entries it lacks; the exit code is
 // then 1.
 void say_left_out(std::string_view command, const std::string& path, const LogbookFile& file,

@@ -99,6 +99,13 @@ std::string write_bundle(const Logbook& logbook, Instant made, std::string_view 
   return bundle;
 }
 
+Message missing_message(const NumberSpan& span) {
+  return Message(span.count() == 1 ? "import.missing_one" : "import.missing")
+      .with("device", Text{span.device})
+      .with("first", bare(span.first))
+      .with("last", bare(span.last));
+}
+
 std::uint64_t BundlePreview::missing_count() const {
   std::uint64_t count = 0;
   for (const NumberSpan& span : missing) count += span.count();

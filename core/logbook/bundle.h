@@ -31,6 +31,9 @@ struct NumberSpan {
   bool operator==(const NumberSpan&) const = default;
 };
 
+// That a file lacks them.
+Message missing_message(const NumberSpan& span);
+
 // What a file holds of one device.
 struct BundleDevice {
   std::string device;

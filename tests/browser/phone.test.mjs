@@ -403,13 +403,19 @@ describe('what a phone offers', () => {
     const [given] = await phone.page.evaluate(() => globalThis.given);
     assert.match(given.name, /\.txt$/);
     assert.equal(given.type, 'text/plain');
-    assert.equal(given.text.trim().split('\n').length, lines.length);
+    // An index comes first.
+    assert.deepEqual(given.text.trim().split('\n').slice(1), lines);
+    await phone.tapNode('office/out/table');
+    const table = await phone.page.evaluate(() => globalThis.given[1]);
+    assert.match(table.name, /\d\.csv$/);
+    assert.equal(table.type, 'text/csv');
+    assert.ok(table.text.split('\r\n').length > lines.length);
     for (const manner of /** @type {const} */ (['refuses', 'lacks'])) {
       await stubShare(manner);
       const downloading = phone.page.waitForEvent('download');
       await phone.tap('button', 'Take out a file');
       const text = await readFile(await (await downloading).path(), 'utf8');
-      assert.equal(text.trim().split('\n').length, lines.length, manner);
+      assert.deepEqual(text.trim().split('\n').slice(1), lines, manner);
     }
   });
 

@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "farm/walk.h"
+#include "logbook/bundle.h"
 #include "logbook/kinds.h"
 #include "reckon/reckon.h"
 #include "ui/screens/entry_form.h"
@@ -37,6 +38,23 @@ class Walk {
     see("rounds, mine");
     bench_.press("rounds/whose/all");
     if (bench_.press("rounds/done/show")) see("rounds, done");
+  }
+
+  void files() {
+    bench_.app->open_tab(Tab::office);
+    // Cut off, with a damaged line before that, and read on a phone that lacks none of it.
+    std::string cut = write_bundle(bench_.app->logbook(), bench_.app->now(), "a1b2c3d4e5f6");
+    cut.resize(cut.size() * 2 / 3);
+    cut[cut.size() / 2] ^= '\1';
+    BundleIndex other;
+    other.farm = "a1b2c3d4e5f6";
+    other.farm_name = bench_.app->farm().name;
+    for (const std::string& text : {cut, to_line(other) + "\n"}) {
+      bench_.app->on_file("tawny-heron-bend-2026-11-25.txt", text);
+      bench_.frames(2);
+      see("office, a file");
+      EXPECT_TRUE(bench_.press("incoming/drop"));
+    }
   }
 
   void ponds() {
@@ -268,6 +286,7 @@ class Walk {
 void walk_all_screens(AppBench& bench, const Visit& visit) {
   Walk walk(bench, visit);
   walk.areas();
+  walk.files();
   walk.ponds();
   walk.filling();
   walk.entries();

@@ -4,10 +4,12 @@
 //
 // TAWNY_LANGUAGE=vi and TAWNY_TEXT_SIZE=150 in the environment choose language and text size.
 // A step is tab=ponds, press=<node id>, text=<field>=<text>, type=<keypad>=<number>, set=<setting>=<value>,
-// saved (the store answers), failed (it does not), or list (prints the screen model). A tall HEIGHT shows the
-// whole of a screen that scrolls.
+// file=<path> (handed over), saved (the store answers), failed (it does not), or list (prints the screen
+// model). A tall HEIGHT shows the whole of a screen that scrolls.
 #include <cstdio>
 #include <cstdlib>
+#include <fstream>
+#include <iterator>
 #include <string>
 #include <string_view>
 
@@ -55,6 +57,10 @@ bool take_step(AppBench& bench, std::string_view step) {
     done = bench.type(id, text);
   } else if (verb == "set") {
     bench.app->set_setting(id, text);
+  } else if (verb == "file") {
+    std::ifstream file(rest, std::ios::binary);
+    bench.app->on_file(rest, std::string(std::istreambuf_iterator<char>(file), {}));
+    bench.frames(10);
   } else if (verb == "saved") {
     bench.answer(SaveOutcome::saved);
   } else if (verb == "failed") {

@@ -6,9 +6,9 @@
  * @param {string} text
  */
 export async function shareFile(name, text) {
-  const file = new File([text], name, {type: 'text/plain'});
-  // Browsers agree to share few endings; this is one of them.
-  const shared = name.endsWith('.txt') ? file : new File([text], `${name}.txt`, {type: 'text/plain'});
+  const file = new File([text], name, {type: name.endsWith('.csv') ? 'text/csv' : 'text/plain'});
+  // Browsers agree to share few endings; these are two of them.
+  const shared = /\.(txt|csv)$/.test(name) ? file : new File([text], `${name}.txt`, {type: 'text/plain'});
   const toShare = {files: [shared], title: name};
   if (!isTouchDevice() || !navigator.canShare?.(toShare)) {
     download(await packed(file));

@@ -393,7 +393,7 @@ TEST(CheckCommand, NamesWhatABundleLacks) {
   const rapidjson::Document answer = parsed(outcome.out);
   ASSERT_EQ(answer["problems"].Size(), 1U);
   const rapidjson::Value& missing = answer["problems"][0];
-  EXPECT_STREQ(missing["id"].GetString(), "import.missing");
+  EXPECT_STREQ(missing["id"].GetString(), "import.missing_one");
   EXPECT_EQ(missing["first"].GetUint(), missing["last"].GetUint());
   EXPECT_EQ(missing["device"].GetString(), two_devices().devices().back());
 }

@@ -53,12 +53,7 @@ void draw_missing(Ui& ui, const BundlePreview& preview) {
             words(Message("import.incomplete").with("count", bare(preview.missing_count()))));
   const std::size_t shown = std::min(preview.missing.size(), kMostProblems);
   for (std::size_t i = 0; i < shown; ++i) {
-    const NumberSpan& span = preview.missing[i];
-    ui.point("incoming/missing/" + std::to_string(i + 1), words(Message("import.missing")
-                                                                    .with("device", Text{span.device})
-                                                                    .with("first", bare(span.first))
-                                                                    .with("last", bare(span.last))
-                                                                    .with("count", bare(span.count()))));
+    ui.point("incoming/missing/" + std::to_string(i + 1), words(missing_message(preview.missing[i])));
   }
   if (preview.missing.size() == shown) return;
   ui.text("incoming/missing/more",
@@ -97,7 +92,9 @@ void draw_preview(App& app, Ui& ui, const Incoming& incoming) {
     ui.notice("incoming/takes_farm", Tone::quiet, words(Message("import.takes_farm").with("farm", Text{name})));
   }
   ui.text("incoming/new", words(Message("import.new").with("count", bare(report.added))));
-  ui.text("incoming/known", words(Message("import.known").with("count", bare(report.already_there))));
+  if (report.already_there > 0) {
+    ui.text("incoming/known", words(Message("import.known").with("count", bare(report.already_there))));
+  }
   draw_devices(ui, preview, app.farm().place.offset);
   draw_missing(ui, preview);
   draw_problems(ui, incoming);

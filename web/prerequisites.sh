@@ -12,7 +12,7 @@ packages=(emscripten node-acorn cmake ninja-build g++ python3 python3-fonttools 
 if [ "${1:-}" = --tests ]; then
   packages+=(libgtest-dev libgmock-dev googletest librapidcheck-dev chromium clang-format strace)
   # The servers that phones carry entries to. The tests start them, each with a folder of its own.
-  servers=(apache2-bin apache2-utils media-types openssl lighttpd lighttpd-mod-webdav nginx-light
+  servers=(apache2-bin apache2-utils media-types openssl lighttpd lighttpd-mod-webdav lighttpd-mod-openssl nginx-light
     libnginx-mod-http-dav-ext ceph-mon ceph-osd ceph-common radosgw)
 fi
 # Node.js may come from elsewhere than Debian; what counts is that it is there.

@@ -8,7 +8,7 @@
  * @typedef {object} Fault
  * @property {(request: {method: string, url: string}) => boolean} when
  * @property {number} [sendOnly] bytes of the request that reach the server before the connection is cut
- * @property {number} [giveOnly] bytes of the answer that reach the page before the connection is cut
+ * @property {number} [giveOnly] bytes of the answer that reach the page before the connection is cut; below zero: all but
  * @property {{status: number, type?: string, text?: string, location?: string}} [answer] given in the server's place
  * @property {boolean} [silent] no byte comes back
  * @property {{bytes: number, everyMs: number}} [drip] the answer comes in pieces

@@ -181,6 +181,11 @@ export class Apache {
     return {port: this.port, tls: true};
   }
 
+  async identity() {
+    const [certificate, key] = ['trial.pem', 'trial.key'].map((name) => readFile(join(this.root, 'tls', name), 'utf8'));
+    return {certificate: await certificate, key: await key};
+  }
+
   async end() {
     await stop(this.child);
     await rm(this.root, {recursive: true, force: true});
@@ -203,8 +208,9 @@ export class OtherServer {
     const server = new OtherServer();
     server.root = await folderFor(kind);
     server.port = await freePort();
+    server.plainPort = await freePort();
     server.depot = join(server.root, 'depot');
-    const places = ['app', 'depot', 'tmp', 'run', 'tls'].map((name) => join(server.root, name));
+    const places = ['app', 'depot', 'depot-tmp', 'tmp', 'run', 'tls'].map((name) => join(server.root, name));
     for (const place of places) await mkdir(place);
     for (const name of Object.keys(users)) await mkdir(join(server.depot, name));
     await writeCarrierPage(join(server.root, 'app'));
@@ -217,7 +223,9 @@ export class OtherServer {
     await run('openssl', ['req', '-x509', ...key, '-days', '2', ...subject, ...files]);
     await giveToWebServer(...places, ...Object.keys(users).map((name) => join(server.depot, name)));
     const fill = (/** @type {string} */ text) =>
-      text.replaceAll('/var/lib/tawny', server.root).replaceAll(/\b443\b/g, String(server.port));
+      text
+        .replaceAll('/var/lib/tawny', server.root)
+        .replace(/(?<before>listen |"):?443\b/, `$<before>127.0.0.1:${server.port}`);
     const file = join(server.root, `${kind}.conf`);
     if (kind === 'lighttpd') {
       await writeFile(file, frames.lighttpd(server, fill(await snippet('lighttpd.md', 'lighttpd'))));
@@ -245,6 +253,11 @@ export class OtherServer {
     return {port: this.port, tls: true};
   }
 
+  async identity() {
+    const [certificate, key] = ['certificate.pem', 'key.pem'].map((name) => readFile(join(this.root, 'tls', name), 'utf8'));
+    return {certificate: await certificate, key: await key};
+  }
+
   async end() {
     await stop(this.child);
     await rm(this.root, {recursive: true, force: true});
@@ -253,8 +266,8 @@ export class OtherServer {
 
 /** What Debian's own main settings do around the snippet, on a loopback port. */
 const frames = {
-  lighttpd: ({root, port}, /** @type {string} */ text) => `
-server.port = ${port}
+  lighttpd: ({root, plainPort}, /** @type {string} */ text) => `
+server.port = ${plainPort}
 server.bind = "127.0.0.1"
 server.document-root = "${root}/app"
 server.upload-dirs = ("${root}/tmp")
@@ -272,7 +285,7 @@ events {}
 http {
   types { text/html html; text/javascript js; }
   access_log off;
-  client_body_temp_path ${root}/depot-tmp;
+  client_body_temp_path ${root}/tmp/body;
   proxy_temp_path ${root}/tmp/proxy;
   fastcgi_temp_path ${root}/tmp/fastcgi;
   uwsgi_temp_path ${root}/tmp/uwsgi;

@@ -9,7 +9,8 @@
  * @property {(request: {method: string, url: string}) => boolean} when
  * @property {number} [sendOnly] bytes of the request that reach the server before the connection is cut
  * @property {number} [giveOnly] bytes of the answer that reach the page before the connection is cut; below zero: all but
- * @property {{status: number, type?: string, text?: string, location?: string}} [answer] given in the server's place
+ * @property {{status: number, type?: string, text?: string, location?: string, allow?: string}} [answer] given in the server's place;
+ *   `allow` is the origin that CORS lets read it
  * @property {boolean} [silent] no byte comes back
  * @property {{bytes: number, everyMs: number}} [drip] the answer comes in pieces
  * @property {number} [times] how often; without it, always
@@ -46,8 +47,9 @@ export class FaultyProxy {
     if (fault?.times !== undefined) --fault.times;
     if (fault?.silent) return;
     if (fault?.answer) {
-      const {status, type = 'text/plain', text = '', location} = fault.answer;
-      response.writeHead(status, {'Content-Type': type, Connection: 'close', ...(location && {Location: location})});
+      const {status, type = 'text/plain', text = '', location, allow} = fault.answer;
+      const more = {...(location && {Location: location}), ...(allow && {'Access-Control-Allow-Origin': allow})};
+      response.writeHead(status, {'Content-Type': type, Connection: 'close', ...more});
       response.end(text);
       return;
     }

@@ -83,9 +83,9 @@ export function start(command, parts, options = {}) {
   return child;
 }
 
-/** @param {import('node:child_process').ChildProcess} child */
+/** @param {import('node:child_process').ChildProcess | undefined} child */
 export async function stop(child) {
-  if (child.exitCode !== null || child.signalCode !== null || child.pid === undefined) return;
+  if (!child || child.exitCode !== null || child.signalCode !== null || child.pid === undefined) return;
   const gone = once(child, 'exit');
   child.kill('SIGTERM');
   const alarm = setTimeout(() => child.kill('SIGKILL'), 5000);
@@ -152,17 +152,25 @@ export class Apache {
   static async start() {
     const apache = new Apache();
     apache.root = await folderFor('apache');
-    apache.port = await freePort();
     apache.pageDir = await folderFor('app');
-    await writeCarrierPage(apache.pageDir);
-    const parts = ['--app', apache.pageDir, '--trial', '--port', String(apache.port)];
-    const {code, said} = await setUp(apache.root, parts);
+    try {
+      await apache.startAll();
+      return apache;
+    } catch (error) {
+      await apache.end();
+      throw error;
+    }
+  }
+
+  async startAll() {
+    this.port = await freePort();
+    await writeCarrierPage(this.pageDir);
+    const {code, said} = await setUp(this.root, ['--app', this.pageDir, '--trial', '--port', String(this.port)]);
     if (code !== 0) throw new Error(said);
-    await addUsers(apache.root, users);
-    apache.depot = join(apache.root, 'depot');
-    apache.origin = `https://localhost:${apache.port}`;
-    await apache.startServer();
-    return apache;
+    await addUsers(this.root, users);
+    this.depot = join(this.root, 'depot');
+    this.origin = `https://localhost:${this.port}`;
+    await this.startServer();
   }
 
   async startServer() {
@@ -207,38 +215,48 @@ export class OtherServer {
   static async start(kind) {
     const server = new OtherServer();
     server.root = await folderFor(kind);
-    server.port = await freePort();
-    server.plainPort = await freePort();
-    server.depot = join(server.root, 'depot');
-    const places = ['app', 'depot', 'depot-tmp', 'tmp', 'run', 'tls'].map((name) => join(server.root, name));
+    try {
+      await server.startAll(kind);
+      return server;
+    } catch (error) {
+      await server.end();
+      throw error;
+    }
+  }
+
+  /** @param {'lighttpd' | 'nginx'} kind */
+  async startAll(kind) {
+    this.port = await freePort();
+    this.plainPort = await freePort();
+    this.depot = join(this.root, 'depot');
+    const places = ['app', 'depot', 'depot-tmp', 'tmp', 'run', 'tls'].map((name) => join(this.root, name));
     for (const place of places) await mkdir(place);
-    for (const name of Object.keys(users)) await mkdir(join(server.depot, name));
-    await writeCarrierPage(join(server.root, 'app'));
+    for (const name of Object.keys(users)) await mkdir(join(this.depot, name));
+    await writeCarrierPage(join(this.root, 'app'));
     for (const [name, password] of Object.entries(users)) {
-      await run('htpasswd', ['-b', ...(name === 'ana' ? ['-c'] : []), '-B', join(server.root, 'users'), name, password]);
+      await run('htpasswd', ['-b', ...(name === 'ana' ? ['-c'] : []), '-B', join(this.root, 'users'), name, password]);
     }
     const subject = ['-subj', '/CN=localhost', '-addext', 'subjectAltName=DNS:localhost'];
     const key = ['-newkey', 'ec', '-pkeyopt', 'ec_paramgen_curve:prime256v1', '-nodes'];
-    const files = ['-keyout', join(server.root, 'tls/key.pem'), '-out', join(server.root, 'tls/certificate.pem')];
+    const files = ['-keyout', join(this.root, 'tls/key.pem'), '-out', join(this.root, 'tls/certificate.pem')];
     await run('openssl', ['req', '-x509', ...key, '-days', '2', ...subject, ...files]);
-    await giveToWebServer(...places, ...Object.keys(users).map((name) => join(server.depot, name)));
+    await giveToWebServer(...places, ...Object.keys(users).map((name) => join(this.depot, name)));
     const fill = (/** @type {string} */ text) =>
       text
-        .replaceAll('/var/lib/tawny', server.root)
-        .replace(/(?<before>listen |"):?443\b/, `$<before>127.0.0.1:${server.port}`);
-    const file = join(server.root, `${kind}.conf`);
+        .replaceAll('/var/lib/tawny', this.root)
+        .replace(/(?<before>listen |"):?443\b/, `$<before>127.0.0.1:${this.port}`);
+    const file = join(this.root, `${kind}.conf`);
     if (kind === 'lighttpd') {
-      await writeFile(file, frames.lighttpd(server, fill(await snippet('lighttpd.md', 'lighttpd'))));
-      server.child = start('/usr/sbin/lighttpd', ['-D', '-f', file]);
+      await writeFile(file, frames.lighttpd(this, fill(await snippet('lighttpd.md', 'lighttpd'))));
+      this.child = start('/usr/sbin/lighttpd', ['-D', '-f', file]);
     } else {
-      await writeFile(file, frames.nginx(server, fill(await snippet('nginx.md', 'nginx'))));
-      server.child = start('/usr/sbin/nginx', ['-c', file, '-p', server.root, '-e', 'stderr']);
+      await writeFile(file, frames.nginx(this, fill(await snippet('nginx.md', 'nginx'))));
+      this.child = start('/usr/sbin/nginx', ['-c', file, '-p', this.root, '-e', 'stderr']);
     }
     await until(() => {
-      if (server.child.exitCode !== null) throw new Error(server.child.said);
-      return answers(server.port);
+      if (this.child.exitCode !== null) throw new Error(this.child.said);
+      return answers(this.port);
     }, kind);
-    return server;
   }
 
   get page() {

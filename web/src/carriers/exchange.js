@@ -21,12 +21,16 @@ const kSlowestBytesPerSecond = 2_000;
 const kMostBytes = 64 * 1024 * 1024;
 
 export class CarryFault extends Error {
-  /** @param {FaultWord} fault @param {string} detail plain technical words, for whoever mends it */
-  constructor(fault, detail) {
+  /**
+   * @param {FaultWord} fault @param {string} detail plain technical words, for whoever mends it
+   * @param {boolean} [isMute] the browser gives no reason: no network, a certificate, or an answer that it hides
+   */
+  constructor(fault, detail, isMute = false) {
     super(`${fault}: ${detail}`);
     this.name = 'CarryFault';
     this.fault = fault;
     this.detail = detail;
+    this.isMute = isMute;
   }
 }
 
@@ -98,6 +102,7 @@ export async function exchange(url, {signal, patienceMs = kPatienceMs, method, h
   const end = () => ending.abort();
   signal?.addEventListener('abort', end);
   let silent = false;
+  let answered = false;
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   let alarm;
   const wait = (/** @type {number} */ milliseconds) => {
@@ -119,6 +124,7 @@ export async function exchange(url, {signal, patienceMs = kPatienceMs, method, h
       redirect: 'manual',
       referrerPolicy: 'no-referrer',
     });
+    answered = true;
     if (response.type === 'opaqueredirect') throw new CarryFault('malformed', `${did}: sent on to another address`);
     const type = (response.headers.get('Content-Type') ?? '').toLowerCase();
     const bytes = await collect(response, () => wait(patienceMs));
@@ -132,10 +138,38 @@ export async function exchange(url, {signal, patienceMs = kPatienceMs, method, h
     if (signal?.aborted) throw new CarryFault('cancelled', did);
     if (silent) throw new CarryFault('offline', `${did}: no byte for ${Math.round(patienceMs / 1000)} s`);
     const detail = `${did}: ${error instanceof Error ? error.message : error}`;
-    throw new CarryFault('offline', `${detail} (a certificate that this phone does not trust looks the same)`);
+    throw new CarryFault('offline', `${detail} (a certificate that this phone does not trust looks the same)`, !answered);
   } finally {
     clearTimeout(alarm);
     signal?.removeEventListener('abort', end);
+  }
+}
+
+/**
+ * Whether anything answers there, even if the browser hides the answer from this page.
+ * @param {URL} url @param {AbortSignal} [signal]
+ */
+export async function isReachable(url, signal) {
+  try {
+    await fetch(url, {mode: 'no-cors', signal, credentials: 'omit', cache: 'no-store', referrerPolicy: 'no-referrer'});
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/**
+ * How far a clock is ahead of that of the server which the app came from; undefined when that server is silent.
+ * @param {number} now milliseconds since 1970 @param {AbortSignal} [signal]
+ */
+export async function clockAheadMs(now, signal) {
+  try {
+    // The service worker answers no HEAD, so this is no old answer.
+    const {headers} = await fetch(location.href, {method: 'HEAD', signal, credentials: 'omit', cache: 'no-store'});
+    const theirs = Date.parse(headers.get('Date') ?? '');
+    return Number.isNaN(theirs) ? undefined : now - theirs;
+  } catch {
+    return undefined;
   }
 }
 

@@ -2,7 +2,7 @@
  * A depot in a bucket of an S3-compatible store: ListObjectsV2, GetObject and PutObject, signed with Signature
  * Version 4. A bucket has no folders: a list gives every file whose name begins so, in pages.
  */
-import {addressOf, CarryFault, exchange, faultOf, isGood, xmlOf} from './exchange.js';
+import {addressOf, CarryFault, clockAheadMs, exchange, faultOf, isGood, isReachable, xmlOf} from './exchange.js';
 import {isFileName, isFolderName, mustBe} from './names.js';
 import {encoded, queryOf, signed} from './sigv4.js';
 
@@ -19,6 +19,9 @@ const kCodes = {
   QuotaExceeded: 'full',
   EntityTooLarge: 'full',
 };
+
+/** Stores refuse what was signed by a clock that is further off: Amazon S3 API Reference, RequestTimeTooSkewed. */
+const kMostClockErrorMs = 15 * 60_000;
 
 /** The text of the first element of that name, whatever its namespace. @param {Document | Element} node @param {string} name */
 const textOf = (node, name) => node.getElementsByTagNameNS('*', name)[0]?.textContent ?? '';
@@ -64,12 +67,44 @@ export function makeCarrier(settings, {patienceMs, now = Date.now} = {}) {
    * @param {string} method @param {string} key @param {AbortSignal} [signal]
    * @param {{query?: Record<string, string>, body?: Uint8Array}} [more]
    */
-  async function ask(method, key, signal, {query = {}, body} = {}) {
+  async function send(method, key, signal, {query = {}, body} = {}) {
     const url = new URL(root);
     url.pathname += key.split('/').map(encoded).join('/');
     url.search = queryOf(query);
     const headers = await signed({method, host: url.host, path: url.pathname, query, body}, {keyId, secret, region}, now());
     return exchange(url, {method, body, headers, signal, patienceMs});
+  }
+
+  /**
+   * Some stores leave the CORS headers out when they refuse a signature, and then the browser hides the refusal. So
+   * when nothing came back: does the store answer others, and does it hide its answer to the smallest request too?
+   * @param {CarryFault} fault @param {AbortSignal} [signal]
+   */
+  async function explained(fault, signal) {
+    if (!(await isReachable(endpoint, signal))) return fault;
+    try {
+      await send('GET', '', signal, {query: {'list-type': '2', 'max-keys': '1', prefix: before}});
+      return fault;
+    } catch (error) {
+      if (!(error instanceof CarryFault && error.isMute)) return fault;
+    }
+    const time = now();
+    const ahead = await clockAheadMs(time, signal);
+    if (signal?.aborted) return new CarryFault('cancelled', fault.detail);
+    if (ahead !== undefined && Math.abs(ahead) > kMostClockErrorMs) {
+      return new CarryFault('clock', `this clock is ${Math.round(ahead / 60_000)} min ahead of the app's server`);
+    }
+    const causes = 'a wrong key id, secret or bucket, a wrong clock, or CORS rules that do not name this app';
+    return new CarryFault('wrong_password', `the store answers, but the browser hides the answer: ${causes}`);
+  }
+
+  /** @type {typeof send} */
+  async function ask(method, key, signal, more) {
+    try {
+      return await send(method, key, signal, more);
+    } catch (error) {
+      throw error instanceof CarryFault && error.isMute ? await explained(error, signal) : error;
+    }
   }
 
   return {

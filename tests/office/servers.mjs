@@ -147,14 +147,15 @@ export async function addUsers(root, who) {
   }
 }
 
-/** Apache with the settings that web/office/set-up writes; the page of the carriers stands for the app. */
+/** Apache with the settings that web/office/set-up writes. */
 export class Apache {
-  static async start() {
+  /** @param {string} [app] the folder of the built app; without it, the page of the carriers stands for it */
+  static async start(app) {
     const apache = new Apache();
     apache.root = await folderFor('apache');
     apache.pageDir = await folderFor('app');
     try {
-      await apache.startAll();
+      await apache.startAll(app);
       return apache;
     } catch (error) {
       await apache.end();
@@ -162,10 +163,11 @@ export class Apache {
     }
   }
 
-  async startAll() {
+  /** @param {string} [app] */
+  async startAll(app) {
     this.port = await freePort();
-    await writeCarrierPage(this.pageDir);
-    const {code, said} = await setUp(this.root, ['--app', this.pageDir, '--trial', '--port', String(this.port)]);
+    if (!app) await writeCarrierPage(this.pageDir);
+    const {code, said} = await setUp(this.root, ['--app', app ?? this.pageDir, '--trial', '--port', String(this.port)]);
     if (code !== 0) throw new Error(said);
     await addUsers(this.root, users);
     this.depot = join(this.root, 'depot');

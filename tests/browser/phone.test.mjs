@@ -149,6 +149,32 @@ describe('on a wet phone', () => {
     await open();
     await phone.tap('tab', 'Logbook');
     const finger = {x: 195, y: 700, id: 0};
+    // The touch comes in the very frame that has seen the page go farther than the finger: a later one may find it at
+    // rest. So the page watches from before the finger comes.
+    await phone.page.evaluate((way) => {
+      const canvas = /** @type {HTMLElement} */ (document.getElementById('canvas'));
+      const top = () =>
+        Math.min(...[...document.querySelectorAll('#mirror *')].map((node) => node.getBoundingClientRect().top));
+      // A pointer that the page makes itself is none that the browser could hold on to.
+      canvas.setPointerCapture = () => {};
+      const rest = top();
+      globalThis.glided = new Promise((resolve) => {
+        const look = (frames) => {
+          if (top() <= rest - way) {
+            for (const type of ['pointerdown', 'pointerup']) {
+              canvas.dispatchEvent(new PointerEvent(type,
+                {pointerId: 77, pointerType: 'touch', clientX: 195, clientY: 400, width: 20, height: 20}));
+            }
+            resolve(true);
+          } else if (frames === 0) {
+            resolve(false);
+          } else {
+            requestAnimationFrame(() => look(frames - 1));
+          }
+        };
+        look(600);
+      });
+    }, finger.y - 300);
     // All at once: how fast a finger is, its own events say, however slowly frames are drawn.
     const strokes = [glass.send('Input.dispatchTouchEvent', {type: 'touchStart', touchPoints: [finger]})];
     for (let y = 680; y >= 300; y -= 20) {
@@ -156,26 +182,7 @@ describe('on a wet phone', () => {
     }
     strokes.push(glass.send('Input.dispatchTouchEvent', {type: 'touchEnd', touchPoints: []}));
     await Promise.all(strokes);
-    // The touch comes in the very frame that has seen the page go farther than the finger: a later one may find it at
-    // rest.
-    const glided = await phone.page.evaluate(async (way) => {
-      const canvas = /** @type {HTMLElement} */ (document.getElementById('canvas'));
-      const top = () =>
-        Math.min(...[...document.querySelectorAll('#mirror *')].map((node) => node.getBoundingClientRect().top));
-      // A pointer that the page makes itself is none that the browser could hold on to.
-      canvas.setPointerCapture = () => {};
-      const rest = top();
-      for (let frame = 0; frame < 120; ++frame) {
-        await new Promise(requestAnimationFrame);
-        if (top() > rest - way) continue;
-        for (const type of ['pointerdown', 'pointerup']) {
-          canvas.dispatchEvent(new PointerEvent(type,
-            {pointerId: 77, pointerType: 'touch', clientX: 195, clientY: 400, width: 20, height: 20}));
-        }
-        return true;
-      }
-      return false;
-    }, finger.y - 300);
+    const glided = await phone.page.evaluate(() => globalThis.glided);
     await phone.settle();
     assert.ok(glided, 'it glides');
     assert.ok(await phone.look('heading', 'Logbook'), 'nothing was opened');

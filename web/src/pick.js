@@ -17,11 +17,14 @@ async function read(file, onFile, announce) {
     announce(say('page.too_large'), true);
     return;
   }
+  let text;
   try {
-    onFile(file.name.replace(/\.gz$/, ''), await textOf(file));
+    text = await textOf(file);
   } catch {
     announce(say('page.unreadable_file'), true);
+    return;
   }
+  onFile(file.name.replace(/\.gz$/, ''), text);
 }
 
 /** @param {File} file @returns {Promise<string>} rejected when it is packed and damaged, or too large unpacked */

@@ -34,7 +34,7 @@ const kPackFromBytes = 1_000_000;
 
 /** @param {File} file @returns {Promise<File>} packed with gzip where it is large and the browser can */
 async function packed(file) {
-  if (file.size < kPackFromBytes || !('CompressionStream' in globalThis)) return file;
+  if (!file.name.endsWith('.txt') || file.size < kPackFromBytes || !('CompressionStream' in globalThis)) return file;
   const stream = file.stream().pipeThrough(new CompressionStream('gzip'));
   return new File([await new Response(stream).blob()], `${file.name}.gz`, {type: 'application/gzip'});
 }

@@ -6,7 +6,7 @@
  */
 import assert from 'node:assert/strict';
 import {spawnSync} from 'node:child_process';
-import {mkdtemp, readFile, readdir, rm} from 'node:fs/promises';
+import {appendFile, mkdtemp, readFile, readdir, rm} from 'node:fs/promises';
 import {tmpdir} from 'node:os';
 import {join} from 'node:path';
 import {after, before, describe, test} from 'node:test';
@@ -46,6 +46,7 @@ async function openPage(killable) {
 /** What is in the store, and what is wrong with it. */
 function look(page) {
   return page.evaluate(async (unit) => {
+    await page.beginNewLog();
     globalThis.store = new page.Store('tawny-own', {unit});
     const lines = (await allLines(store)).map((line) => JSON.parse(line));
     const there = new Set(lines.map(({number}) => number));
@@ -159,6 +160,33 @@ describe('a browser killed at a random moment', () => {
     }
     assert.ok(figures.acknowledged > kRuns && figures.thousands > 0, 'there was something to lose');
   });
+});
+
+test('a record that a kill cut off in the browser\'s own log costs nothing at the start after the next', {timeout: 60_000}, async () => {
+  let killable = await KillableBrowser.start();
+  try {
+    const start = async () => {
+      const page = await openPage(killable);
+      await look(page);
+      return page;
+    };
+    const save = (page, first) =>
+      page.evaluate(async (number) => (await store.save([entry(number), entry(number + 1)])).outcome, first);
+    assert.equal(await save(await start(), 1), 'saved');
+    let profile = await killable.kill();
+    const logs = (await readdir(profile, {recursive: true})).filter((name) => /IndexedDB.*leveldb\/\d+\.log$/.test(name));
+    assert.equal(logs.length, 1);
+    // LevelDB's header of a record, checksum, length and kind, without the 335 bytes that it promises.
+    await appendFile(join(profile, logs[0]), Buffer.from([1, 2, 3, 4, 335 & 255, 335 >> 8, 1]));
+    killable = await KillableBrowser.start({profile});
+    assert.equal(await save(await start(), 3), 'saved');
+    profile = await killable.kill();
+    killable = await KillableBrowser.start({profile});
+    const {last, gaps} = await look(await openPage(killable));
+    assert.deepEqual({last, gaps}, {last: 4, gaps: 0});
+  } finally {
+    await killable.end();
+  }
 });
 
 describe('the medium', () => {

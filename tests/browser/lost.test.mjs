@@ -184,11 +184,18 @@ describe('a connection that is lost', () => {
 
 test('a clock moved by a year, forth and back between saves: order and counters hold, it is flagged, nothing is lost', async () => {
   const phone = await Phone.start(morning);
+  // Not a reading: one from before the cycle of its pond began is not taken, and the person sets its time.
+  const sign = async () => {
+    const count = (await storedLines(phone.page)).length;
+    for (const step of ['tab/tab/office', 'office/person', 'save']) await phone.activate(step);
+    await phone.node('tab/tab/office');
+    while ((await storedLines(phone.page)).length === count) await phone.settle();
+  };
   const before = await storedEntries(phone.page);
   const times = ['2026-11-25T11:30:00Z', '2027-11-25T11:30:00Z', '2025-11-25T11:30:00Z', '2026-11-25T11:40:00Z'];
   for (const time of times) {
     await phone.setTime(time);
-    await save(phone);
+    await sign();
   }
   await phone.reload();
   const lines = await storedLines(phone.page);

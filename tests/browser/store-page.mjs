@@ -12,7 +12,7 @@ const source = join(dirname(fileURLToPath(import.meta.url)), '..', '..', 'web', 
 
 export async function serveStorePage() {
   const dir = await mkdtemp(join(tmpdir(), 'tawny-store-page-'));
-  const modules = ['store', 'store-shape', 'compaction', 'damage', 'witness', 'pen', 'tabs', 'saver', 'persistence'];
+  const modules = ['store', 'store-shape', 'compaction', 'damage', 'new-log', 'witness', 'pen', 'tabs', 'saver', 'persistence'];
   await build({
     stdin: {
       contents: `${modules.map((name) => `export * from './${name}.js';`).join('\n')}`,

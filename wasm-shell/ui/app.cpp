@@ -195,6 +195,8 @@ void App::on_pen(std::string_view news) {
   pen_news_ = PenNews::none;
   if (news == "writing" || news == "reading") {
     boot_.writer = news == "writing";
+    // What comes down has to be stored, which is the other tab's from now on.
+    if (!boot_.writer) stop_sync();
   } else if (news == "not_now") {
     pen_news_ = PenNews::not_now;
     platform_.announce(words_("pen.not_now"), true);

@@ -11,6 +11,7 @@ import {canRun, hideFallback, showFallback} from './fallback.js';
 import {installHost} from './host.js';
 import {watchKeyboard} from './keyboard.js';
 import {Mirror} from './mirror.js';
+import {beginNewLog} from './new-log.js';
 import {Pen} from './pen.js';
 import {storageState} from './persistence.js';
 import {pickFile, takeDrops, takeShares} from './pick.js';
@@ -209,7 +210,7 @@ async function start() {
   const loading = Program.load(canvas, stop);
   loading.catch(() => {});
   const fetching = fetchWords(language);
-  await pen.take();
+  if (await pen.take()) await beginNewLog();
   let opened = await openStore(pen.isHeld);
   let program;
   try {

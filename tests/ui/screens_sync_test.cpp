@@ -277,6 +277,19 @@ TEST_F(Sync, TheCodeBringsTheSettingsToAnotherPhone) {
   EXPECT_TRUE(phone.app->logbook().to_lines() == office.app->logbook().to_lines());
 }
 
+TEST_F(Sync, APasswordIsNotShownAndStaysWhenItsFieldIsLeftEmpty) {
+  AppBench phone(kMorning);
+  open(phone, "old", lines, connected("old"));
+  folder.serve(phone);
+  phone.app->open(make_depot_setup_screen());
+  phone.frames(2);
+  EXPECT_NE(phone.find("depot/password")->value, "p");
+  phone.app->on_text("depot/password", "");
+  phone.frames(2);
+  ASSERT_TRUE(phone.press("save"));
+  EXPECT_EQ(phone.platform.settings["depot.password"], "p");
+}
+
 TEST_F(Sync, AnAddressThatAnybodyCouldReadIsRefused) {
   AppBench phone(kMorning);
   open(phone, "old", lines);

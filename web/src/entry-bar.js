@@ -72,6 +72,8 @@ export class EntryBar {
     input.enterKeyHint = 'done';
     input.autocapitalize = kind === 'name' ? 'words' : kind === 'note' ? 'sentences' : 'none';
     if (kind === 'secret') {
+      // What is kept is not shown, so there is nothing to begin from.
+      input.value = '';
       input.setAttribute('type', 'password');
       input.autocomplete = 'new-password';
     }

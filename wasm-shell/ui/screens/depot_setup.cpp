@@ -98,7 +98,8 @@ void draw_fields(Ui& ui, Depot& depot, const std::string& prefix) {
     if (auto typed = ui.text_field(prefix + "/" + key, words("depot." + key),
                                    hidden ? words("depot.hidden") : std::string(value),
                                    words("depot." + key + ".hint"), field.input_kind, kMostLetters)) {
-      depot.insert_or_assign(key, *std::move(typed));
+      // A secret field opens empty: accepted as it is, it leaves what is kept.
+      if (!hidden || !typed->empty()) depot.insert_or_assign(key, *std::move(typed));
     }
     ui.gap(8);
   });

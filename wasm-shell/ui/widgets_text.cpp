@@ -223,7 +223,8 @@ void Ui::progress(std::string_view id, std::string_view label, double share) {
   const double done = std::clamp(share, 0.0, 1.0);
   const std::string percent = state.words->quantity(Quantity{std::floor(100 * done), 0, "percent"});
   const Face face = face_of(state, TextSize::body);
-  const Lines lines = break_lines(face, std::string(label) + " " + percent, state.flow.width);
+  const std::string said = std::string(label) + " " + percent;
+  const Lines lines = break_lines(face, said, state.flow.width);
   const Rect where = take(state, lines.height + kTextGap + kProgressBar, kControlGap);
   paint_lines(state, face, lines, where.x, where.y, where.w, state.theme->ink);
   const Rect bar{where.x, where.y + lines.height + kTextGap, where.w, kProgressBar};

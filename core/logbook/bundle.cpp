@@ -5,22 +5,13 @@
 #include <utility>
 
 #include "logbook/kinds.h"
+#include "logbook/reference.h"
 #include "logbook/segment.h"
 
 namespace tawny {
 namespace {
 
 constexpr std::string_view kByteOrderMark = "\xef\xbb\xbf";
-constexpr std::size_t kShortHashDigits = 16;
-
-// The first 16 digits as a number: enough to tell the few entries of one number apart.
-std::uint64_t hash_start_of(std::string_view hash) {
-  std::uint64_t start = 0;
-  for (const char c : hash.substr(0, kShortHashDigits)) {
-    start = start << 4 | static_cast<std::uint64_t>(c <= '9' ? c - '0' : c - 'a' + 10);
-  }
-  return start;
-}
 
 std::string farm_name_of(const Logbook& logbook) {
   std::string name;
@@ -174,7 +165,7 @@ void BundleReader::on_line(std::string_view line, AddOutcome outcome, const Line
   }
   own_seen_ = true;
   Device& device = devices_[seen.id.device];
-  device.seen.push_back({seen.id.number, hash_start_of(seen.id.hash)});
+  device.seen.push_back({seen.id.number, hash_start_bits(seen.id.hash)});
   if (outcome != AddOutcome::already_there) ++device.fresh;
   keep_promise(line, seen.id);
   if (seen.entry == nullptr) {

@@ -15,7 +15,6 @@ namespace tawny {
 namespace {
 
 constexpr std::size_t kHashDigits = 64;
-constexpr std::size_t kShortHashDigits = 16;
 
 // Text that is not UTF-8 would make the whole line unreadable.
 void write(JsonWriter& writer, std::string_view text) {
@@ -78,12 +77,6 @@ std::optional<std::uint64_t> whole_of(const rapidjson::Value& object, const char
   return value->GetUint64();
 }
 
-bool is_short_hash(std::string_view text) {
-  return text.size() == kShortHashDigits && std::all_of(text.begin(), text.end(), [](char c) {
-           return (c >= '0' && c <= '9') || (c >= 'a' && c <= 'f');
-         });
-}
-
 std::optional<BundleSegment> segment_of(const rapidjson::Value& object) {
   if (!object.IsObject()) return std::nullopt;
   const std::optional<std::string> device = text_of(object, "device");
@@ -92,7 +85,7 @@ std::optional<BundleSegment> segment_of(const rapidjson::Value& object) {
   const std::optional<std::uint64_t> last = whole_of(object, "last");
   const std::optional<std::uint64_t> bytes = whole_of(object, "bytes");
   if (!device || !hash || !first || !last || !bytes) return std::nullopt;
-  if (!is_device_id(*device) || !is_short_hash(*hash)) return std::nullopt;
+  if (!is_device_id(*device) || !is_hash_start(*hash)) return std::nullopt;
   if (*first == 0 || *first > *last || *last > UINT32_MAX) return std::nullopt;
   return BundleSegment{*device, static_cast<std::uint32_t>(*first), static_cast<std::uint32_t>(*last), *hash,
                        *bytes};

@@ -4,22 +4,13 @@
 #include <utility>
 
 #include "logbook/depot_run.h"
+#include "logbook/reference.h"
 
 namespace tawny {
 namespace {
 
 constexpr std::size_t kMostLinesPut = 200;
 constexpr char kLookedAgainMark = '@';
-constexpr std::size_t kSumDigits = 16;
-
-// The first 64 bits of a hash.
-std::uint64_t start_of_hash(std::string_view digits) {
-  std::uint64_t bits = 0;
-  for (const char digit : digits.substr(0, kSumDigits)) {
-    bits = bits << 4 | static_cast<std::uint64_t>(digit <= '9' ? digit - '0' : digit - 'a' + 10);
-  }
-  return bits;
-}
 
 // The logbook's lines of a segment's numbers. The sum of their hashes' starts tells whether a line came or
 // went.
@@ -32,7 +23,7 @@ Extent extent_of(const SegmentName& name, const Logbook& logbook) {
   Extent extent;
   std::uint32_t number_before = 0;
   logbook.visit(name.device, name.first, name.last, [&](const Logbook::Line& line) {
-    extent.sum += start_of_hash(line.hash);
+    extent.sum += hash_start_bits(line.hash);
     if (line.number != number_before) ++extent.numbers;
     number_before = line.number;
   });
@@ -40,8 +31,8 @@ Extent extent_of(const SegmentName& name, const Logbook& logbook) {
 }
 
 std::string digits_of(std::uint64_t sum) {
-  std::string digits(kSumDigits, '0');
-  for (std::size_t at = kSumDigits; at-- > 0; sum >>= 4) digits[at] = "0123456789abcdef"[sum & 15];
+  std::string digits(kHashStartDigits, '0');
+  for (std::size_t at = kHashStartDigits; at-- > 0; sum >>= 4) digits[at] = "0123456789abcdef"[sum & 15];
   return digits;
 }
 
@@ -52,11 +43,11 @@ void DepotRun::read_known(const std::set<std::string>& known) {
   for (const std::string& text : known) {
     if (!text.empty() && text.front() == kLookedAgainMark) looked_again_ = text.substr(1);
     const std::size_t at = text.find(' ');
-    if (at == std::string::npos || text.size() != at + 3 + kSumDigits || text[at + 2] != ' ') continue;
+    if (at == std::string::npos || text.size() != at + 3 + kHashStartDigits || text[at + 2] != ' ') continue;
     const std::string_view sum = std::string_view(text).substr(at + 3);
     const char proof = text[at + 1];
-    if ((proof != '=' && proof != '<' && proof != '!') || digits_of(start_of_hash(sum)) != sum) continue;
-    known_[text.substr(0, at)] = Known{static_cast<Proof>(proof), start_of_hash(sum)};
+    if ((proof != '=' && proof != '<' && proof != '!') || digits_of(hash_start_bits(sum)) != sum) continue;
+    known_[text.substr(0, at)] = Known{static_cast<Proof>(proof), hash_start_bits(sum)};
   }
 }
 
@@ -83,7 +74,7 @@ std::set<std::string> DepotRun::known() const {
 void DepotRun::settle(const Logbook& logbook) {
   if (!taken_) return;
   const Taken taken = *std::exchange(taken_, std::nullopt);
-  for (const EntryId& line : taken.lines) held_.insert(start_of_hash(line.hash));
+  for (const EntryId& line : taken.lines) held_.insert(hash_start_bits(line.hash));
   if (!std::all_of(taken.lines.begin(), taken.lines.end(),
                    [&](const EntryId& id) { return logbook.has(id); })) {
     return;
@@ -153,14 +144,14 @@ bool DepotRun::needs_no_get(const SegmentName& name, const Logbook& logbook) {
 bool DepotRun::holds_all(const SegmentName& name, const Logbook& logbook) const {
   bool all = true;
   logbook.visit(name.device, name.first, name.last,
-                [&](const Logbook::Line& line) { all = all && held_.count(start_of_hash(line.hash)) > 0; });
+                [&](const Logbook::Line& line) { all = all && held_.count(hash_start_bits(line.hash)) > 0; });
   return all;
 }
 
 std::size_t DepotRun::lines_lacking(const Span& span, const Logbook& logbook) const {
   std::size_t lines = 0;
   logbook.visit(span.device, span.first, span.last, [&](const Logbook::Line& line) {
-    if (held_.count(start_of_hash(line.hash)) == 0) ++lines;
+    if (held_.count(hash_start_bits(line.hash)) == 0) ++lines;
   });
   return lines;
 }
@@ -177,7 +168,7 @@ void DepotRun::hold(const SegmentName& name, Proof proof, const Logbook& logbook
     if (alone) held_.insert(line_before);
   };
   logbook.visit(name.device, name.first, name.last, [&](const Logbook::Line& line) {
-    const std::uint64_t start = start_of_hash(line.hash);
+    const std::uint64_t start = hash_start_bits(line.hash);
     if (proof == Proof::same) {
       held_.insert(start);
       return;
@@ -252,7 +243,7 @@ void DepotRun::plan_lacking(const std::string& device, const Logbook& logbook) {
       lacking = false;
     }
     ++lines_of_number;
-    lacking = lacking || held_.count(start_of_hash(line.hash)) == 0;
+    lacking = lacking || held_.count(hash_start_bits(line.hash)) == 0;
   };
   logbook.visit(device, 1, UINT32_MAX, look);
   close_number();

@@ -247,6 +247,17 @@ void DepotRun::failed(CarryFault fault, std::string detail) {
   failed_at({step.act, step.name, fault, std::move(detail)});
 }
 
+void DepotRun::stop(CarryFault fault, std::string detail) {
+  if (phase_ == Phase::over) return;
+  const DepotStep::Act act = step_ ? step_->act : DepotStep::Act::get;
+  const std::string name = taken_ ? to_string(taken_->name) : step_ ? step_->name : std::string();
+  step_.reset();
+  getting_.reset();
+  reading_back_.reset();
+  taken_.reset();
+  end({act, name, fault, std::move(detail)});
+}
+
 void DepotRun::failed_at(Fault fault) {
   if (fault.fault == CarryFault::server) ++server_faults_;
   if (ends_the_run(fault) || server_faults_ >= kMostServerFaults) {

@@ -105,6 +105,8 @@ class DepotRun {
   void put_done();  // it is read back next
   // Ends the run where going on makes no sense; else passes over this step.
   void failed(CarryFault fault, std::string detail);
+  // Ends the run wherever it is: the driver could not keep what came, or the person wants no more of it.
+  void stop(CarryFault fault, std::string detail);
 
   // All that can be had is here: an office writes its receipt now. Then go_on().
   bool ready_to_put() const { return phase_ == Phase::paused; }

@@ -142,7 +142,7 @@ std::string body_of(const Draft& draft, Instant recorded, const DeviceChain& cha
 }  // namespace
 
 std::string to_reference(const EntryId& id) {
-  return id.device + '/' + std::to_string(id.number) + '/' + id.hash.substr(0, 16);
+  return id.device + '/' + std::to_string(id.number) + '/' + id.hash.substr(0, kHashStartDigits);
 }
 
 const double* Entry::number(std::string_view key) const { return value_of<double>(values, key); }

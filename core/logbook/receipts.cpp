@@ -7,11 +7,11 @@
 #include <vector>
 
 #include "logbook/kinds.h"
+#include "logbook/reference.h"
 
 namespace tawny {
 namespace {
 
-constexpr std::size_t kHashDigits = 16;
 // A line has an end; what does not go in stands in the next receipt.
 constexpr std::size_t kMostRows = 300;
 
@@ -37,7 +37,7 @@ struct Said {
   std::set<Row> rows;
 };
 
-std::string start_of(std::string_view hash) { return std::string(hash.substr(0, kHashDigits)); }
+std::string start_of(std::string_view hash) { return std::string(hash.substr(0, kHashStartDigits)); }
 
 // Receipts that stand, in the order of the logbook.
 std::vector<const Entry*> receipts_in(const Logbook& logbook) {

@@ -7,7 +7,6 @@ namespace tawny {
 namespace {
 
 constexpr std::size_t kMaxDeviceIdBytes = 64;
-constexpr std::size_t kHashStartDigits = 16;
 
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
 
@@ -17,6 +16,19 @@ bool is_device_id(std::string_view text) {
   return !text.empty() && text.size() <= kMaxDeviceIdBytes && std::all_of(text.begin(), text.end(), [](char c) {
     return (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z') || is_digit(c) || c == '-' || c == '_';
   });
+}
+
+std::uint64_t hash_start_bits(std::string_view hash) {
+  std::uint64_t bits = 0;
+  for (const char digit : hash.substr(0, kHashStartDigits)) {
+    bits = bits << 4 | static_cast<std::uint64_t>(digit <= '9' ? digit - '0' : digit - 'a' + 10);
+  }
+  return bits;
+}
+
+bool is_hash_start(std::string_view text) {
+  return text.size() == kHashStartDigits &&
+         std::all_of(text.begin(), text.end(), [](char c) { return is_digit(c) || (c >= 'a' && c <= 'f'); });
 }
 
 std::optional<Reference> parse_reference(std::string_view text) {
@@ -34,10 +46,8 @@ std::optional<Reference> parse_reference(std::string_view text) {
   Reference reference;
   reference.device = text.substr(0, first);
   reference.hash_start = text.substr(second + 1);
-  const bool hexadecimal = std::all_of(reference.hash_start.begin(), reference.hash_start.end(),
-                                       [](char c) { return is_digit(c) || (c >= 'a' && c <= 'f'); });
   if (number > std::numeric_limits<std::uint32_t>::max() || !is_device_id(reference.device) ||
-      reference.hash_start.size() != kHashStartDigits || !hexadecimal) {
+      !is_hash_start(reference.hash_start)) {
     return std::nullopt;
   }
   reference.number = static_cast<std::uint32_t>(number);

@@ -4,12 +4,22 @@
 // entry pointed at has to be known first, entries cannot point at each other in a ring.
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
 #include <optional>
 #include <string>
 #include <string_view>
 
 namespace tawny {
+
+// How much of a hash tells the few entries of one number apart: in references, names of segments, receipts.
+inline constexpr std::size_t kHashStartDigits = 16;
+
+// Those digits as a number; of a text that is no hash, some number.
+std::uint64_t hash_start_bits(std::string_view hash);
+
+// Exactly so many of 0-9 and a-f.
+bool is_hash_start(std::string_view text);
 
 struct Reference {
   std::string_view device;

@@ -8,7 +8,6 @@
 namespace tawny {
 namespace {
 
-constexpr std::size_t kHashDigits = 16;
 constexpr std::string_view kEnding = ".jsonl";
 
 // What stands before `mark`; `text` keeps what stands behind it. Nothing when there is no mark.
@@ -32,10 +31,6 @@ std::optional<std::uint32_t> entry_number(std::string_view text) {
   return static_cast<std::uint32_t>(number);
 }
 
-bool is_segment_hash(std::string_view text) {
-  return text.size() == kHashDigits && text.find_first_not_of("0123456789abcdef") == std::string_view::npos;
-}
-
 }  // namespace
 
 std::optional<SegmentName> parse_segment_name(std::string_view name) {
@@ -52,9 +47,9 @@ std::optional<SegmentName> parse_segment_name(std::string_view name) {
   if (!first_number || !last_number || *first_number > *last_number) return std::nullopt;
   if (thousand_of(*first_number) != thousand_of(*last_number)) return std::nullopt;
   SegmentName segment{std::string(*writer), std::string(*device), *first_number, *last_number,
-                      std::string(rest.substr(0, kHashDigits))};
+                      std::string(rest.substr(0, kHashStartDigits))};
   // The thousand, the ending and numbers without zeros in front: only one name is right for these parts.
-  if (!is_segment_hash(segment.hash) || to_string(segment) != name) return std::nullopt;
+  if (!is_hash_start(segment.hash) || to_string(segment) != name) return std::nullopt;
   return segment;
 }
 
@@ -67,7 +62,7 @@ std::string to_string(const SegmentName& name) {
          std::string(kEnding);
 }
 
-std::string segment_hash(std::string_view bytes) { return sha256_hex(bytes).substr(0, kHashDigits); }
+std::string segment_hash(std::string_view bytes) { return sha256_hex(bytes).substr(0, kHashStartDigits); }
 
 std::string segment_bytes(const Logbook& logbook, std::string_view device, std::uint32_t first,
                           std::uint32_t last) {

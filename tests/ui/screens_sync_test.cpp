@@ -95,6 +95,28 @@ void put_note(AppBench& bench, const std::string& text) {
 
 class Sync : public ::testing::Test {
  protected:
+  // Answers as an object store does, all names at once, until something that came, or a receipt, is in the
+  // hands of the store.
+  void serve_until_saving(AppBench& bench) const {
+    std::string names;
+    for (const auto& [name, bytes] : folder.files) names += name + "\n";
+    while (bench.platform.waiting.empty()) {
+      const FakePlatform::Carried step = std::exchange(bench.platform.carried, {});
+      ASSERT_NE(step.ticket, 0);
+      ASSERT_NE(step.act, "put");
+      const std::string& payload = step.act == "get" ? folder.files.at(step.name) : names;
+      bench.app->on_carried(step.ticket, "", "", payload);
+    }
+  }
+
+  static void say_that_it_is_the_offices(AppBench& bench) {
+    Draft says;
+    says.kind = kind::kDeviceSetup;
+    says.values = {{"person", std::string("Ines")}, {"role", std::string("manager")}, {"office", true}};
+    bench.app->put({says});
+    bench.answer(SaveOutcome::saved);
+  }
+
   Folder folder;
   std::string lines = demo_lines();
 };
@@ -130,22 +152,7 @@ TEST_F(Sync, WhatCameDownIsNotThereBeforeTheStoreHasIt) {
   folder.serve(old_phone);
   AppBench fresh(kMorning);
   open(fresh, "fresh", "", connected("fresh"));
-  while (fresh.platform.waiting.empty()) {
-    const FakePlatform::Carried step = std::exchange(fresh.platform.carried, {});
-    ASSERT_NE(step.ticket, 0);
-    Folder one;
-    one.files = folder.files;
-    fresh.platform.carried = step;
-    if (step.act == "get") {
-      fresh.platform.carried = {};
-      fresh.app->on_carried(step.ticket, "", "", folder.files.at(step.name));
-    } else {
-      std::string names;
-      for (const auto& [name, bytes] : folder.files) names += name + "\n";
-      fresh.platform.carried = {};
-      fresh.app->on_carried(step.ticket, "", "", names);
-    }
-  }
+  serve_until_saving(fresh);
   EXPECT_EQ(fresh.app->logbook().size(), 0u);
   const std::size_t came = fresh.platform.waiting.size();
   fresh.answer(SaveOutcome::saved);
@@ -193,12 +200,8 @@ TEST_F(Sync, AtTheOfficeMeansReadByADeviceOfTheOffice) {
 
   AppBench office(kMorning);
   open(office, "office", lines, connected("office"));
-  Draft says;
-  says.kind = kind::kDeviceSetup;
-  says.values = {{"person", std::string("Ines")}, {"role", std::string("manager")}, {"office", true}};
   folder.serve(office);
-  office.app->put({says});
-  office.answer(SaveOutcome::saved);
+  say_that_it_is_the_offices(office);
   office.app->start_sync(false);
   folder.serve(office);
   EXPECT_TRUE(office.app->this_is_office());
@@ -219,20 +222,9 @@ TEST_F(Sync, APersonWhoSavesWhileTheReceiptIsWrittenIsServedNext) {
   AppBench office(kMorning);
   open(office, "office", "", connected("office"));
   folder.serve(office);
-  Draft says;
-  says.kind = kind::kDeviceSetup;
-  says.values = {{"person", std::string("Ines")}, {"role", std::string("manager")}, {"office", true}};
-  office.app->put({says});
-  office.answer(SaveOutcome::saved);
+  say_that_it_is_the_offices(office);
   office.app->start_sync(false);
-  // The lists are answered until the receipt is in the hands of the store.
-  while (office.platform.waiting.empty()) {
-    const FakePlatform::Carried step = std::exchange(office.platform.carried, {});
-    ASSERT_EQ(step.act, "list");
-    std::string names;
-    for (const auto& [name, bytes] : folder.files) names += name + "\n";
-    office.app->on_carried(step.ticket, "", "", names);
-  }
+  serve_until_saving(office);
   Draft note;
   note.kind = kind::kNote;
   note.pond = "p1";
@@ -244,6 +236,56 @@ TEST_F(Sync, APersonWhoSavesWhileTheReceiptIsWrittenIsServedNext) {
   EXPECT_TRUE(told);
   folder.serve(office);
   EXPECT_TRUE(office.app->logbook().check_chains().empty());
+}
+
+TEST_F(Sync, WhatCameDownAndCannotBeKeptEndsTheSyncAndIsSaid) {
+  AppBench old_phone(kMorning);
+  open(old_phone, "old", lines, connected("old"));
+  folder.serve(old_phone);
+  AppBench full(kMorning);
+  open(full, "full", "", connected("full"));
+  serve_until_saving(full);
+  full.answer(SaveOutcome::full, "QuotaExceededError");
+  folder.serve(full);
+  EXPECT_EQ(full.app->sync_news().state, SyncNews::State::failed);
+  EXPECT_NE(full.find("sync/failed"), nullptr);
+  EXPECT_NE(full.find("sync/store"), nullptr);
+  EXPECT_EQ(full.app->logbook().size(), 0u);
+  full.app->start_sync(false);
+  folder.serve(full);
+  EXPECT_TRUE(full.app->logbook().to_lines() == old_phone.app->logbook().to_lines());
+}
+
+TEST_F(Sync, StoppedWhileTheStoreIsAtWorkItKeepsWhatCameAndAsksForNoMore) {
+  AppBench old_phone(kMorning);
+  open(old_phone, "old", lines, connected("old"));
+  folder.serve(old_phone);
+  AppBench fresh(kMorning);
+  open(fresh, "fresh", "", connected("fresh"));
+  serve_until_saving(fresh);
+  fresh.app->stop_sync();
+  const std::size_t came = fresh.platform.waiting.size();
+  fresh.answer(SaveOutcome::saved);
+  EXPECT_EQ(fresh.platform.carried.ticket, 0);
+  EXPECT_EQ(fresh.app->sync_news().state, SyncNews::State::failed);
+  EXPECT_EQ(fresh.app->sync_news().fault->fault, CarryFault::cancelled);
+  EXPECT_EQ(fresh.app->logbook().size(), came);
+}
+
+TEST_F(Sync, SavedSettingsOfAnotherFolderAreUsedAtOnceAlsoInTheMiddleOfASync) {
+  AppBench phone(kMorning);
+  open(phone, "old", lines, connected("old"));
+  EXPECT_EQ(phone.platform.carried.act, "list");
+  phone.app->open(make_depot_setup_screen(
+      {{"kind", "webdav"}, {"address", "https://other.example/depot/"}, {"user", "new"}, {"password", "q"}}));
+  phone.frames(2);
+  ASSERT_TRUE(phone.press("save"));
+  EXPECT_EQ(phone.platform.stops, 1);
+  phone.app->on_carried(std::exchange(phone.platform.carried, {}).ticket, "cancelled", "", "");
+  EXPECT_EQ(phone.platform.carried.act, "list") << "it begins again";
+  folder.serve(phone);
+  EXPECT_EQ(phone.app->sync_news().state, SyncNews::State::done);
+  for (const auto& [name, bytes] : folder.files) EXPECT_EQ(name.substr(0, 4), "new/");
 }
 
 TEST_F(Sync, TheCodeBringsTheSettingsToAnotherPhone) {

@@ -158,10 +158,11 @@ class App {
   bool this_is_office() const;  // this device keeps the office's copy, and writes receipts
   const std::set<std::string>& offices() const { return offices_; }  // devices
   const Receipts& receipts() const { return receipts_; }
-  // Does nothing while one is under way, on the demo, or where nothing could be kept. By itself: only when the
-  // last one is a while ago, and without a word.
+  // Does nothing on the demo, or where nothing could be kept; one that is under way is stopped first. By
+  // itself: only when none is under way and the last one is a while ago, and without a word.
   void start_sync(bool by_itself);
   void stop_sync();
+  std::string depot() const;  // which folder the settings name; its accounts left out
   const SyncNews& sync_news() const { return sync_news_; }
 
   std::optional<std::pair<double, double>>& position() { return position_; }
@@ -269,6 +270,8 @@ class App {
   std::vector<Entry> pulled_;  // handed to the store and not yet answered
   Receipts receipts_;
   std::set<std::string> offices_;
+  std::string run_depot_;  // of the sync under way
+  bool sync_again_ = false, stop_asked_ = false;
   bool receipt_asked_ = false;
   bool joined_ = false;  // this sync brought the farm to a new phone
 

@@ -41,10 +41,23 @@ std::vector<std::string> lines_of(std::string_view text) {
 
 bool App::has_depot() const { return !demo() && !setting("depot.kind").empty(); }
 
+std::string App::depot() const {
+  std::string depot;
+  for (const char* key : {"kind", "address", "bucket", "prefix"})
+    depot += setting("depot." + std::string(key)) + "\n";
+  return depot;
+}
+
 bool App::this_is_office() const { return offices_.count(boot_.device) > 0; }
 
 void App::start_sync(bool by_itself) {
   // Under the alarm too: it is a way back from a lost store.
+  if (run_ && !by_itself) {
+    // The settings are others now: what is under way ends, and the next one begins with them.
+    sync_again_ = true;
+    stop_sync();
+    return;
+  }
   if (run_ || !has_depot() || !boot_.writer || boot_.store_state != SaveOutcome::saved) return;
   if (by_itself && sync_news_.state != SyncNews::State::none && now_.unix_s - sync_news_.at.unix_s < kQuietS) {
     return;
@@ -54,6 +67,7 @@ void App::start_sync(bool by_itself) {
   options.device = boot_.device;
   for (std::string& name : lines_of(setting("depot.known"))) options.known.insert(std::move(name));
   run_.emplace(std::move(options));
+  run_depot_ = depot();
   sync_news_ = SyncNews{};
   sync_news_.state = SyncNews::State::running;
   sync_news_.by_itself = by_itself;
@@ -62,7 +76,13 @@ void App::start_sync(bool by_itself) {
 }
 
 void App::stop_sync() {
-  if (run_) platform_.stop_carrying();
+  if (!run_) return;
+  if (carry_ticket_ != 0) {
+    platform_.stop_carrying();
+  } else {
+    // The store is at work: what it is keeping still counts, and nothing more is asked for.
+    stop_asked_ = true;
+  }
 }
 
 // True when a receipt is on its way to the store: its answer goes on with the sync.
@@ -80,6 +100,7 @@ bool App::write_receipt() {
 }
 
 void App::step_sync() {
+  if (std::exchange(stop_asked_, false)) run_->stop(CarryFault::cancelled, "");
   std::optional<DepotStep> step = run_->next(logbook_);
   if (!step && run_->ready_to_put()) {
     if (write_receipt()) return;
@@ -142,7 +163,7 @@ void App::on_pulled(SaveOutcome outcome, std::string_view detail) {
   std::vector<Entry> entries = std::exchange(pulled_, {});
   if (outcome != SaveOutcome::saved) {
     sync_news_.store = outcome;
-    run_->failed(outcome == SaveOutcome::full ? CarryFault::full : CarryFault::cancelled, std::string(detail));
+    run_->stop(outcome == SaveOutcome::full ? CarryFault::full : CarryFault::cancelled, std::string(detail));
     step_sync();
     return;
   }
@@ -163,8 +184,11 @@ void App::end_sync() {
   sync_news_.at = now_;
   std::string known;
   for (const std::string& name : run_->known()) known += name + "\n";
-  if (known.size() <= kMostKnownBytes) set_setting("depot.known", known);
-  if (!failed) set_setting("depot.last", to_iso(now_));
+  // What was found in one folder says nothing of another.
+  if (run_depot_ == depot()) {
+    if (known.size() <= kMostKnownBytes) set_setting("depot.known", known);
+    if (!failed) set_setting("depot.last", to_iso(now_));
+  }
   run_.reset();
   receipt_asked_ = false;
   if (!sync_news_.by_itself) {
@@ -174,6 +198,7 @@ void App::end_sync() {
     joined_ = false;
     show_first_screen();
   }
+  if (std::exchange(sync_again_, false)) start_sync(false);
 }
 
 void App::on_online() { start_sync(true); }

@@ -137,6 +137,8 @@ float widest_word(const Face& face, std::string_view text);
 // smaller, down to normal text size; a word that is wider even then (what somebody typed) is broken where it
 // must be.
 Lines break_lines(const Face& face, std::string_view text, float width);
+// The lines look into the text, which must outlive them.
+Lines break_lines(const Face& face, std::string&& text, float width) = delete;
 void paint_text(UiState& state, const Face& face, float x, float y, Colour colour, std::string_view text);
 enum class Align { left, centre };
 void paint_lines(UiState& state, const Face& face, const Lines& lines, float x, float y, float width,

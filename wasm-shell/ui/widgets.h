@@ -165,13 +165,13 @@ class Ui {
   // mirror says; the title where it is empty.
   struct Row {
     std::string_view icon;  // may be empty
-    std::string_view title;
-    std::string_view name;
+    std::string title;
+    std::string name;
     std::optional<Status> status;  // with `word`, under the title
-    std::string_view word;
-    std::string_view remark;  // quiet, after the word or under it
-    bool large = false;       // the title at 20
-    bool unfolds = false;     // shows more under it instead of leading on
+    std::string word;
+    std::string remark;    // quiet, after the word or under it
+    bool large = false;    // the title at 20
+    bool unfolds = false;  // shows more under it instead of leading on
     bool unfolded = false;
     bool enabled = true;
   };

@@ -177,11 +177,10 @@ class DepotSetupScreen : public Screen {
     for (const std::string_view key : kChosen) kept.emplace(key, value_of(depot_, key));
     each_field(depot_, [&](const DepotField& field) { kept.emplace(field.key, value_of(depot_, field.key)); });
     if (!is_bucket(depot_)) kept.insert_or_assign("writer", std::string(value_of(depot_, "user")));
-    const bool other =
-        app.setting("depot.address") != kept["address"] || app.setting("depot.bucket") != kept["bucket"];
-    // What was read in another folder says nothing of this one.
-    if (other) app.set_setting("depot.known", "");
+    const std::string before = app.depot();
     for (const auto& [key, value] : kept) app.set_setting("depot." + key, value);
+    // What was read in another folder says nothing of this one.
+    if (app.depot() != before) app.set_setting("depot.known", "");
     at_first_ = depot_;
     if (may_be_office && office_ != app.this_is_office()) {
       Draft draft;
@@ -204,6 +203,7 @@ class DepotSetupScreen : public Screen {
   }
 
   void forget(App& app) {
+    app.stop_sync();
     for (const char* key : {"kind", "password", "secret", "known", "last"}) {
       app.set_setting("depot." + std::string(key), "");
     }

@@ -100,7 +100,7 @@ class OfficeScreen : public Screen {
     ui.gap(16);
   }
 
-  static void draw_device(App& app, Ui& ui) {
+  void draw_device(App& app, Ui& ui) {
     const Words& words = ui.words();
     ui.heading("office/device", words("office.device"));
     ui.begin_card("office/device/card");
@@ -126,7 +126,11 @@ class OfficeScreen : public Screen {
       ui.notice("office/problem/" + problem.id, Tone::warn, words(problem));
     }
     int chain_fault = 0;
-    for (const ChainProblem& fault : app.logbook().check_chains()) {
+    if (checked_ != app.logbook().size()) {
+      checked_ = app.logbook().size();
+      chain_faults_ = app.logbook().check_chains();
+    }
+    for (const ChainProblem& fault : chain_faults_) {
       ui.gap(8);
       ui.notice("office/chain/" + std::to_string(++chain_fault), Tone::warn, words(fault.message));
       if (chain_fault == 5) break;
@@ -246,6 +250,10 @@ class OfficeScreen : public Screen {
   }
 
   std::optional<std::size_t> brought_in_;
+
+  // A season's chains take too long to be looked through in every frame.
+  std::vector<ChainProblem> chain_faults_;
+  std::size_t checked_ = 0;  // entries, when they were
 };
 
 }  // namespace

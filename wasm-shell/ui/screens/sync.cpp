@@ -71,18 +71,10 @@ void draw_sync(App& app, Ui& ui) {
   const Words& words = ui.words();
   ui.heading("office/sync", words("sync.title"));
   ui.begin_card("office/sync/card");
-  // A row points at its texts.
-  const std::string settings_title = words(app.has_depot() ? "depot.title" : "sync.connect");
-  const std::string settings_remark = words(app.has_depot() ? "sync.connected" : "sync.connect.about");
-  const std::string code_title = words("code.title");
-  const std::string code_remark = words("code.short");
-  const std::string devices_title = words("devices.title");
-  const std::string devices_remark =
-      words(Message("devices.count").with("count", bare(app.logbook().devices().size())));
   Ui::Row settings;
   settings.icon = "settings";
-  settings.title = settings_title;
-  settings.remark = settings_remark;
+  settings.title = words(app.has_depot() ? "depot.title" : "sync.connect");
+  settings.remark = words(app.has_depot() ? "sync.connected" : "sync.connect.about");
   settings.enabled = app.boot().writer;
   if (app.has_depot()) {
     draw_result(app, ui);
@@ -105,14 +97,14 @@ void draw_sync(App& app, Ui& ui) {
   if (app.has_depot() && app.role() == Role::manager) {
     Ui::Row code;
     code.icon = "share";
-    code.title = code_title;
-    code.remark = code_remark;
+    code.title = words("code.title");
+    code.remark = words("code.short");
     to_code = ui.row("sync/code", code);
   }
   Ui::Row devices;
   devices.icon = "person";
-  devices.title = devices_title;
-  devices.remark = devices_remark;
+  devices.title = words("devices.title");
+  devices.remark = words(Message("devices.count").with("count", bare(app.logbook().devices().size())));
   const bool to_devices = ui.row("sync/devices", devices);
   ui.end_card();
   ui.gap(16);

@@ -3,30 +3,12 @@
  * conflicts, a full disk, another tab that reads meanwhile, databases of an older version and damaged records.
  */
 import assert from 'node:assert/strict';
-import {after, afterEach, before, describe, test} from 'node:test';
-import {KillableBrowser, launch} from './harness.mjs';
-import {serveStorePage, withEntries} from './store-page.mjs';
+import {describe, test} from 'node:test';
+import {KillableBrowser} from './harness.mjs';
+import {useStorePage, withEntries} from './store-page.mjs';
 
-let server;
-let browser;
-let context;
-
-before(async () => {
-  server = await serveStorePage();
-  browser = await launch();
-});
-after(async () => {
-  await browser.close();
-  await server.close();
-});
-afterEach(() => context?.close());
-
-async function blankPage() {
-  context = await browser.newContext();
-  const page = await context.newPage();
-  await page.goto(server.url);
-  return withEntries(page);
-}
+const site = useStorePage();
+const {blankPage} = site;
 
 describe('compaction', () => {
   test('puts a complete thousand into one record by one strict transaction; the lines are the same', async () => {
@@ -165,10 +147,10 @@ describe('compaction', () => {
     const killable = await KillableBrowser.start();
     try {
       const page = await killable.context.newPage();
-      await page.goto(server.url);
+      await page.goto(site.server.url);
       await withEntries(page);
       const devtools = await killable.context.newCDPSession(page);
-      const origin = new URL(server.url).origin;
+      const origin = new URL(site.server.url).origin;
       await devtools.send('Storage.overrideQuotaForOrigin', {origin, quotaSize: 80_000});
       const full = await page.evaluate(async () => {
         globalThis.store = new page.Store('tawny-own', {unit: 20});
@@ -397,7 +379,7 @@ describe('a database of an older version', () => {
       try {
         const open = async () => {
           const page = await killable.context.newPage();
-          await page.goto(server.url);
+          await page.goto(site.server.url);
           return withEntries(page);
         };
         let page = await open();
@@ -431,8 +413,8 @@ describe('a database of an older version', () => {
   test('an open page of the older version lets go, and then says that a newer one is there', async () => {
     const page = await blankPage();
     await makeVersion1(page, 20);
-    const other = await context.newPage();
-    await other.goto(server.url);
+    const other = await site.context.newPage();
+    await other.goto(site.server.url);
     await withEntries(other);
     await page.evaluate(() => {
       const opening = indexedDB.open('tawny-own', 1);

@@ -4,9 +4,11 @@
 import {mkdtemp, rm, writeFile} from 'node:fs/promises';
 import {tmpdir} from 'node:os';
 import {dirname, join} from 'node:path';
+import {after, afterEach, before} from 'node:test';
 import {fileURLToPath} from 'node:url';
 import {build} from 'esbuild';
 import {serve} from '../../web/serve.mjs';
+import {launch} from './harness.mjs';
 
 const source = join(dirname(fileURLToPath(import.meta.url)), '..', '..', 'web', 'src');
 
@@ -33,6 +35,39 @@ export async function serveStorePage() {
       await rm(dir, {recursive: true, force: true});
     },
   };
+}
+
+/**
+ * A browser and that page's server for the tests of a file or of a group: made before the first, ended after the last.
+ * Each blank page has a browser profile of its own, which ends with its test.
+ */
+export function useStorePage() {
+  /** @type {any[]} */
+  const contexts = [];
+  const use = {
+    /** @type {any} */ browser: undefined,
+    /** @type {any} */ server: undefined,
+    /** The profile of the last blank page. */
+    get context() {
+      return contexts[contexts.length - 1];
+    },
+    async blankPage() {
+      contexts.push(await use.browser.newContext());
+      const page = await use.context.newPage();
+      await page.goto(use.server.url);
+      return withEntries(page);
+    },
+  };
+  before(async () => {
+    use.server = await serveStorePage();
+    use.browser = await launch();
+  });
+  afterEach(() => Promise.all(contexts.splice(0).map((context) => context.close())));
+  after(async () => {
+    await use.browser.close();
+    await use.server.close();
+  });
+  return use;
 }
 
 /**

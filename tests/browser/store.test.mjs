@@ -3,33 +3,16 @@
  * wiped database and a second tab.
  */
 import assert from 'node:assert/strict';
-import {after, before, describe, test} from 'node:test';
-import {KillableBrowser, launch} from './harness.mjs';
-import {serveStorePage, withEntries} from './store-page.mjs';
+import {describe, test} from 'node:test';
+import {KillableBrowser} from './harness.mjs';
+import {useStorePage, withEntries} from './store-page.mjs';
 
-let server;
-let browser;
-let context;
-
-before(async () => {
-  server = await serveStorePage();
-  browser = await launch();
-});
-after(async () => {
-  await browser.close();
-  await server.close();
-});
-
-async function blankPage() {
-  context = await browser.newContext();
-  const page = await context.newPage();
-  await page.goto(server.url);
-  return page;
-}
+const site = useStorePage();
+const {blankPage} = site;
 
 describe('the store', () => {
   test('says saved only when the strict transaction is complete', async () => {
-    const page = await withEntries(await blankPage());
+    const page = await blankPage();
     const seen = await page.evaluate(async () => {
       const open = IDBDatabase.prototype.transaction;
       const asked = [];
@@ -50,7 +33,7 @@ describe('the store', () => {
   });
 
   test('says failed, and keeps nothing, when the transaction aborts after its requests succeeded', async () => {
-    const page = await withEntries(await blankPage());
+    const page = await blankPage();
     const seen = await page.evaluate(async () => {
       const put = IDBObjectStore.prototype.put;
       IDBObjectStore.prototype.put = function (...values) {
@@ -70,7 +53,7 @@ describe('the store', () => {
   });
 
   test('keeps entries twice put once, and entries of the same number with another hash beside each other', async () => {
-    const page = await withEntries(await blankPage());
+    const page = await blankPage();
     const lines = await page.evaluate(async () => {
       const store = new page.Store('tawny-own');
       await store.save([entry(1), entry(2)]);
@@ -81,7 +64,7 @@ describe('the store', () => {
   });
 
   test('gives back more lines than it reads at once, each once', async () => {
-    const page = await withEntries(await blankPage());
+    const page = await blankPage();
     const count = await page.evaluate(async () => {
       const store = new page.Store('tawny-own');
       await store.save(Array.from({length: 12_001}, (_, i) => entry(i + 1)));
@@ -96,10 +79,10 @@ describe('the store', () => {
     const killable = await KillableBrowser.start();
     try {
       const page = await killable.context.newPage();
-      await page.goto(server.url);
+      await page.goto(site.server.url);
       await withEntries(page);
       const devtools = await killable.context.newCDPSession(page);
-      const origin = new URL(server.url).origin;
+      const origin = new URL(site.server.url).origin;
       await devtools.send('Storage.overrideQuotaForOrigin', {origin, quotaSize: 50_000});
       const {saved, answer} = await page.evaluate(async () => {
         globalThis.store = new page.Store('tawny-own');
@@ -120,7 +103,7 @@ describe('the store', () => {
   });
 
   test('opens a lost connection again and saves', async () => {
-    const page = await withEntries(await blankPage());
+    const page = await blankPage();
     const seen = await page.evaluate(async () => {
       const store = new page.Store('tawny-own');
       await store.save([entry(1)]);
@@ -131,7 +114,7 @@ describe('the store', () => {
   });
 
   test('lets go of the database when a newer version wants it', async () => {
-    const page = await withEntries(await blankPage());
+    const page = await blankPage();
     const upgraded = await page.evaluate(async () => {
       const store = new page.Store('tawny-own');
       await store.save([entry(1)]);
@@ -146,7 +129,7 @@ describe('the store', () => {
 
 describe('the witness', () => {
   test('stands in localStorage and in the Cache API after a save, and only then', async () => {
-    const page = await withEntries(await blankPage());
+    const page = await blankPage();
     const seen = await page.evaluate(async () => {
       const store = new page.Store('tawny-own');
       const saver = new page.Saver({store, storeName: 'own', device: 'a1', witness: null});
@@ -168,7 +151,7 @@ describe('the witness', () => {
   });
 
   test('outlives a database that came back empty', async () => {
-    const page = await withEntries(await blankPage());
+    const page = await blankPage();
     const seen = await page.evaluate(async () => {
       const store = new page.Store('tawny-own');
       const saver = new page.Saver({store, storeName: 'own', device: 'a1', witness: null});
@@ -194,7 +177,7 @@ describe('the witness', () => {
   });
 
   test('never goes back, and is not moved by a save that failed', async () => {
-    const page = await withEntries(await blankPage());
+    const page = await blankPage();
     const number = await page.evaluate(async () => {
       const store = new page.Store('tawny-own');
       const witness = {device: 'a1', number: 5, hash: 'h5'};
@@ -213,8 +196,8 @@ describe('the pen', () => {
   test('is held by one tab; the second gets none until the first is closed', async () => {
     const first = await blankPage();
     assert.equal(await first.evaluate(() => new page.Pen('own').take()), true);
-    const second = await context.newPage();
-    await second.goto(server.url);
+    const second = await site.context.newPage();
+    await second.goto(site.server.url);
     assert.equal(await second.evaluate(() => new page.Pen('own').take()), false);
     assert.equal(await second.evaluate(() => new page.Pen('demo').take()), true, 'each logbook has its own');
     await first.close();
@@ -229,9 +212,9 @@ describe('the pen', () => {
   });
 
   test('a reading tab hears that the logbook grew', async () => {
-    const writer = await withEntries(await blankPage());
-    const reader = await context.newPage();
-    await reader.goto(server.url);
+    const writer = await blankPage();
+    const reader = await site.context.newPage();
+    await reader.goto(site.server.url);
     await reader.evaluate(() => {
       globalThis.grown = new Promise((resolve) => page.listenForGrowth('own', () => resolve(true)));
     });

@@ -3,30 +3,21 @@
  * is being saved meanwhile, no entry is lost and no number is used twice.
  */
 import assert from 'node:assert/strict';
-import {after, afterEach, before, describe, test} from 'node:test';
-import {Phone, launch} from './harness.mjs';
-import {serveStorePage, withEntries} from './store-page.mjs';
+import {afterEach, describe, test} from 'node:test';
+import {Phone} from './harness.mjs';
+import {useStorePage, withEntries} from './store-page.mjs';
 import {chainFaults, storedEntries, storedLines} from './stored.mjs';
 
 const morning = {query: '?demo', time: '2026-11-25T11:20:00Z', timezone: 'Etc/GMT+5', settings: {deviceScaleFactor: 1}};
 
 describe('the pen between two tabs that save without a rest', () => {
   const kPasses = 20;
-  let server;
-  let browser;
-  before(async () => {
-    server = await serveStorePage();
-    browser = await launch();
-  });
-  after(async () => {
-    await browser.close();
-    await server.close();
-  });
+  const site = useStorePage();
 
   /** A tab with the app's own parts, and in place of the program one that only counts its entries. */
   const openTab = async (context, name) => {
     const tab = await context.newPage();
-    await tab.goto(server.url);
+    await tab.goto(site.server.url);
     await withEntries(tab);
     await tab.evaluate(async (tabName) => {
       const store = new page.Store('tawny-own', {unit: 10});
@@ -92,7 +83,7 @@ describe('the pen between two tabs that save without a rest', () => {
   };
 
   test(`passes ${kPasses} times: every saved entry is there, numbers are used once, the chain is whole`, {timeout: 180_000}, async (t) => {
-    const context = await browser.newContext();
+    const context = await site.browser.newContext();
     const both = [await openTab(context, 'x'), await openTab(context, 'y')];
     let stop = false;
     const writing = both.map(async (tab) => {
@@ -129,7 +120,7 @@ describe('the pen between two tabs that save without a rest', () => {
   });
 
   test('a tab that is gone while it waits does not leave the pen to nobody', async () => {
-    const context = await browser.newContext();
+    const context = await site.browser.newContext();
     const writer = await openTab(context, 'x');
     const asker = await openTab(context, 'y');
     await writer.evaluate(() => {
@@ -148,9 +139,9 @@ describe('the pen between two tabs that save without a rest', () => {
   });
 
   test('a tab that does not answer is named after some seconds, and keeps the pen', async () => {
-    const context = await browser.newContext();
+    const context = await site.browser.newContext();
     const writer = await context.newPage();
-    await writer.goto(server.url);
+    await writer.goto(site.server.url);
     assert.equal(await writer.evaluate(() => new page.Pen('own').take()), true);
     const asker = await openTab(context, 'y');
     const seen = await asker.evaluate(async () => {

@@ -52,3 +52,40 @@ export async function visitAll(phone, look) {
     while (await phone.present('back')) await phone.activate('back');
   }
 }
+
+/**
+ * Gives a phone that is set up for nothing yet the farm of these lines, as a file from another phone.
+ * @param {import('./harness.mjs').Phone} phone @param {string[]} lines
+ */
+export async function joinByFile(phone, lines) {
+  const [chooser] = await Promise.all([phone.page.waitForEvent('filechooser'), phone.activate('welcome/join')]);
+  await chooser.setFiles({name: 'farm.txt', mimeType: 'text/plain', buffer: Buffer.from(`${lines.join('\n')}\n`)});
+  await phone.page.locator('#mirror [data-node="incoming/accept"]:not([aria-disabled=true])').waitFor({state: 'attached'});
+  await phone.activate('incoming/accept');
+  await phone.node('person/name');
+}
+
+/**
+ * Connects a phone to the office's folder as its settings screen does, and opens the app again, which then syncs.
+ * @param {import('./harness.mjs').Phone} phone @param {Record<string, string>} settings
+ */
+export async function connectDepot(phone, settings) {
+  await phone.page.evaluate((all) => {
+    for (const [key, value] of Object.entries(all)) localStorage.setItem(`tawny.setting.depot.${key}`, value);
+  }, settings);
+  await phone.reload();
+}
+
+/**
+ * A manager's phone with these lines and a folder of the office that is not there.
+ * @param {import('./harness.mjs').Phone} phone set up for nothing yet @param {string[]} lines
+ */
+export async function becomeOffice(phone, lines) {
+  await joinByFile(phone, lines);
+  await phone.type('Your name', 'Ines');
+  await phone.activate('person/role/manager');
+  await phone.activate('save');
+  await phone.find('tab', 'Office');
+  const address = `${new URL(phone.page.url()).origin}/depot/`;
+  await connectDepot(phone, {kind: 'webdav', address, user: 'office', writer: 'office', password: 'of-the-office'});
+}

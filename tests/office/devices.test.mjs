@@ -8,6 +8,7 @@ import {join} from 'node:path';
 import {after, before, describe, test} from 'node:test';
 import {Phone, distFolder, launch, phoneSettings} from '../browser/harness.mjs';
 import {storedLines} from '../browser/stored.mjs';
+import {connectDepot, joinByFile} from '../browser/ways.mjs';
 import {FaultyProxy} from './faulty-proxy.mjs';
 import {Apache, filesIn, until, users} from './servers.mjs';
 
@@ -38,23 +39,8 @@ async function openPhone(query = '?own') {
   return Phone.start({query, server: {url: `${proxy.origin}/tawny/`, close: async () => {}}, context});
 }
 
-/** Connects as by the settings screen, and opens the app again, which then syncs by itself. */
-async function connect(phone, user) {
-  const settings = {kind: 'webdav', address: `${proxy.origin}/depot/`, writer: user, user, password: users[user]};
-  await phone.page.evaluate((all) => {
-    for (const [key, value] of Object.entries(all)) localStorage.setItem(`tawny.setting.depot.${key}`, value);
-  }, settings);
-  await phone.reload();
-}
-
-/** Brings the entries in by hand, as a file from another phone. */
-async function bringIn(phone) {
-  const [chooser] = await Promise.all([phone.page.waitForEvent('filechooser'), phone.activate('welcome/join')]);
-  await chooser.setFiles({name: 'farm.txt', mimeType: 'text/plain', buffer: Buffer.from(`${lines.join('\n')}\n`)});
-  await phone.page.locator('#mirror [data-node="incoming/accept"]:not([aria-disabled=true])').waitFor({state: 'attached'});
-  await phone.activate('incoming/accept');
-  await until(async () => (await storedLines(phone.page, 'own')).length === lines.length, 'the entries on the phone');
-}
+/** The settings of a web folder behind the network under test. */
+const settingsOf = (user) => ({kind: 'webdav', address: `${proxy.origin}/depot/`, writer: user, user, password: users[user]});
 
 /** The whole files of a folder of the depot: Apache writes each under a name of its own first. */
 const segmentsIn = async (/** @type {string} */ folder) => (await filesIn(folder)).filter((file) => file.endsWith('.jsonl'));
@@ -93,9 +79,9 @@ describe('three devices come to the same logbook, although', () => {
         for (const file of await segmentsIn(join(apache.depot, user))) await rm(join(apache.depot, user, file));
       }
       const first = await openPhone();
-      await bringIn(first);
+      await joinByFile(first, lines);
       proxy.fault = fault && {...fault, times: 1};
-      await connect(first, 'ana');
+      await connectDepot(first, settingsOf('ana'));
       if (fault) await until(() => proxy.fault.times === 0, 'the fault');
       proxy.fault = undefined;
       assert.deepEqual(await storedLines(first.page, 'own'), lines, 'nothing is lost on the phone');
@@ -104,7 +90,7 @@ describe('three devices come to the same logbook, although', () => {
       assert.deepEqual(await linesAtOffice(), [...lines].sort());
       for (const user of ['ben', 'ana']) {
         const other = await openPhone();
-        await connect(other, user);
+        await connectDepot(other, settingsOf(user));
         await until(async () => (await storedLines(other.page, 'own')).length >= lines.length, 'the entries on another phone');
         assert.deepEqual(await storedLines(other.page, 'own'), lines);
         await other.page.context().close();

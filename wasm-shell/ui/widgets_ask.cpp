@@ -121,7 +121,8 @@ FieldPlan plan_field(const UiState& state, const FieldTexts& texts, TextSize val
   if (!plan.pictured) width += kIcon + 8;  // a word comes before its picture
   plan.label = break_lines(plan.label_face, texts.label, width);
   plan.value = break_lines(plan.value_face, texts.value.empty() ? "\u2013" : texts.value, width);
-  plan.unit_beside = plan.value.width + 6 + text_width(plan.unit_face, texts.unit) <= width;
+  plan.unit_beside =
+      texts.unit.empty() || plan.value.width + 6 + text_width(plan.unit_face, texts.unit) <= width;
   plan.height = 2 * 10 + plan.label.height + plan.value.height;
   if (!plan.unit_beside) {
     plan.unit = break_lines(plan.unit_face, texts.unit, width);

@@ -87,6 +87,12 @@ std::optional<Message> fault_in(const Depot& depot) {
   return std::nullopt;
 }
 
+// What is secret stays on this device, but for the code, which is there to take it elsewhere.
+std::string hint_of(const Words& words, const DepotField& field, std::string_view prefix) {
+  if (field.input_kind == "secret" && prefix == "code") return words("code.secret.hint");
+  return words("depot." + std::string(field.key) + ".hint");
+}
+
 // Under `prefix` for the ids of the controls.
 void draw_fields(Ui& ui, Depot& depot, const std::string& prefix) {
   const Words& words = ui.words();
@@ -97,7 +103,7 @@ void draw_fields(Ui& ui, Depot& depot, const std::string& prefix) {
     const bool hidden = field.input_kind == "secret" && !value.empty();
     if (auto typed = ui.text_field(prefix + "/" + key, words("depot." + key),
                                    hidden ? words("depot.hidden") : std::string(value),
-                                   words("depot." + key + ".hint"), field.input_kind, kMostLetters)) {
+                                   hint_of(words, field, prefix), field.input_kind, kMostLetters)) {
       // A secret field opens empty: accepted as it is, it leaves what is kept.
       if (!hidden || !typed->empty()) depot.insert_or_assign(key, *std::move(typed));
     }

@@ -22,10 +22,17 @@ double share_of(const DepotRun::Tally& tally) {
   return all == 0 ? 0 : static_cast<double>(tally.got + tally.put) / static_cast<double>(all);
 }
 
-void draw_carried(Ui& ui, const DepotRun::Tally& tally) {
+// Of a sync that failed, only what it did all the same.
+void draw_carried(Ui& ui, const SyncNews& news) {
   const Words& words = ui.words();
-  ui.text("sync/down", words(Message("sync.down").with("count", bare(tally.entries_down))));
-  ui.text("sync/up", words(Message("sync.up").with("count", bare(tally.entries_up))));
+  const DepotRun::Tally& tally = news.tally;
+  const bool failed = news.state == SyncNews::State::failed;
+  if (!failed || tally.entries_down > 0) {
+    ui.text("sync/down", words(Message("sync.down").with("count", bare(tally.entries_down))));
+  }
+  if (!failed || tally.entries_up > 0) {
+    ui.text("sync/up", words(Message("sync.up").with("count", bare(tally.entries_up))));
+  }
 }
 
 void draw_result(App& app, Ui& ui) {
@@ -39,12 +46,12 @@ void draw_result(App& app, Ui& ui) {
       ui.notice("sync/failed", Tone::warn, words("sync.fault." + std::string(name_of(news.fault->fault))));
       if (news.store != SaveOutcome::saved) ui.text("sync/store", words("sync.not_kept"));
       if (!news.fault->detail.empty()) ui.text("sync/detail", news.fault->detail, TextSize::body, Tone::quiet);
-      draw_carried(ui, news.tally);
+      draw_carried(ui, news);
       ui.text("sync/resumes", words("sync.resumes"), TextSize::body, Tone::quiet);
       return;
     case SyncNews::State::done:
       ui.status("sync/done", Status::done, words(Message("sync.done").with("time", news.at)));
-      draw_carried(ui, news.tally);
+      draw_carried(ui, news);
       break;
     case SyncNews::State::none:
       if (const Result<Instant> last = parse_instant(app.setting("depot.last"))) {

@@ -175,12 +175,16 @@ describe('on a wet phone', () => {
         look(600);
       });
     }, finger.y - 300);
-    // All at once: how fast a finger is, its own events say, however slowly frames are drawn.
-    const strokes = [glass.send('Input.dispatchTouchEvent', {type: 'touchStart', touchPoints: [finger]})];
-    for (let y = 680; y >= 300; y -= 20) {
-      strokes.push(glass.send('Input.dispatchTouchEvent', {type: 'touchMove', touchPoints: [{...finger, y}]}));
+    // All at once, each with its own time: how fast a finger is, its events say, however late a busy machine hands
+    // them on, and however many it makes one of.
+    const start_s = Date.now() / 1000 - 0.1;
+    const stroke = (type, touchPoints, ms) =>
+      glass.send('Input.dispatchTouchEvent', {type, touchPoints, timestamp: start_s + ms / 1000});
+    const strokes = [stroke('touchStart', [finger], 0)];
+    for (let step = 1; step <= 20; ++step) {
+      strokes.push(stroke('touchMove', [{...finger, y: finger.y - 20 * step}], 4 * step));
     }
-    strokes.push(glass.send('Input.dispatchTouchEvent', {type: 'touchEnd', touchPoints: []}));
+    strokes.push(stroke('touchEnd', [], 84));
     await Promise.all(strokes);
     const glided = await phone.page.evaluate(() => globalThis.glided);
     await phone.settle();

@@ -416,6 +416,18 @@ TEST(Fingers, AFingerThatLiftsWhileItDragsTellsItsSpeed) {
   EXPECT_FALSE(screen.fingers.take_throw()) << "told once";
 }
 
+TEST(Fingers, AFlickWhoseMovesComeAsOneTellsItsSpeed) {
+  Screen screen;
+  screen.down(1, 50, 500);
+  screen.time_s += 0.08;
+  screen.move(1, 50, 420);
+  screen.time_s += 0.004;
+  screen.up(1, 50, 420);
+  const std::optional<float> thrown = screen.fingers.take_throw();
+  ASSERT_TRUE(thrown);
+  EXPECT_NEAR(*thrown, 1000, 1);
+}
+
 TEST(Fingers, AFingerThatRestsBeforeItLiftsThrowsNothing) {
   Screen screen;
   screen.down(1, 50, 500);

@@ -76,6 +76,7 @@ void Fingers::come_down(const Contact& contact) {
   fresh.large = is_palm(contact);
   fresh.tapping = !fresh.large && !contact.stops_glide;
   if (contact.size_px <= kPalmPx) palms_ = 0;
+  remember(fresh, contact);  // a quick finger may say no more than where it came down and where it left
   downs_.push_back(fresh);
   Down& down = downs_.back();
   if (pinch_a_ != kNobody) {

@@ -8,20 +8,14 @@ import {tmpdir} from 'node:os';
 import {join} from 'node:path';
 import {after, before, test} from 'node:test';
 import {serve} from '../../web/serve.mjs';
-import {signed, queryOf} from '../../web/src/carriers/sigv4.js';
+import {signed} from '../../web/src/carriers/sigv4.js';
 import {writeCarrierPage} from '../browser/carrier-page.mjs';
+import {bucket, bucketSettings, keys, makeBucket, own, region} from './bucket.mjs';
 import {carry, CarrierPages} from './carrier-pages.mjs';
 import {Ceph, kHost} from './ceph.mjs';
 import {FaultyProxy} from './faulty-proxy.mjs';
-import {ask, segmentName, snippet} from './servers.mjs';
+import {ask, segmentName} from './servers.mjs';
 
-const region = 'default';
-const bucket = 'tawny';
-const keys = {
-  owner: {keyId: 'OWNERKEY', secret: 'owner-secret/+=1'},
-  ana: {keyId: 'ANAKEY', secret: 'ana-secret/+=2'},
-  ben: {keyId: 'BENKEY', secret: 'ben-secret/+=3'},
-};
 const line = '{"v":1,"device":"d1","number":1,"note":"água"}\n';
 const name = segmentName('ana/d1', 1, line);
 let ceph;
@@ -30,38 +24,12 @@ let dir;
 let pages;
 let page;
 
-/** A request of the bucket's owner, without a browser. */
-async function own(method, path, {query = {}, body = ''} = {}) {
-  const host = `127.0.0.1:${ceph.port}`;
-  const headers = await signed({method, host, path, query, body}, {...keys.owner, region}, Date.now());
-  const answer = await ask(`${ceph.origin}${path}?${queryOf(query)}`, {method, headers, body});
-  assert.ok(answer.status < 300, `${method} ${path}: ${answer.status} ${answer.text}`);
-  return answer;
-}
-
-/** The rules as the store takes them, from the form in which people write them. */
-function corsXml({CORSRules}, origin) {
-  const element = (tag, values) => values.map((value) => `<${tag}>${value}</${tag}>`).join('');
-  const rules = CORSRules.map(
-    ({AllowedMethods, AllowedHeaders, MaxAgeSeconds}) =>
-      element('AllowedOrigin', [origin]) +
-      element('AllowedMethod', AllowedMethods) +
-      element('AllowedHeader', AllowedHeaders) +
-      element('MaxAgeSeconds', [MaxAgeSeconds]),
-  );
-  return `<CORSConfiguration>${element('CORSRule', rules)}</CORSConfiguration>`;
-}
-
 before(async () => {
   dir = await mkdtemp(join(tmpdir(), 'tawny-s3-page-'));
   await writeCarrierPage(dir);
   site = await serve({dir});
   ceph = await Ceph.start();
-  for (const [user, {keyId, secret}] of Object.entries(keys)) await ceph.addUser(user, keyId, secret);
-  await own('PUT', `/${bucket}`);
-  await own('PUT', `/${bucket}`, {query: {policy: ''}, body: await snippet('s3.md', 'json policy')});
-  const cors = corsXml(JSON.parse(await snippet('s3.md', 'json cors')), new URL(site.url).origin);
-  await own('PUT', `/${bucket}`, {query: {cors: ''}, body: cors});
+  await makeBucket(ceph, new URL(site.url).origin);
   pages = await CarrierPages.start([`--host-resolver-rules=MAP ${kHost} 127.0.0.1, MAP *.${kHost} 127.0.0.1`]);
   page = await pages.open(site.url);
 });
@@ -72,18 +40,7 @@ after(async () => {
   if (dir) await rm(dir, {recursive: true, force: true});
 });
 
-const settingsOf = (user, more = {}) => ({
-  kind: 's3',
-  address: ceph.origin,
-  writer: user,
-  region,
-  bucket,
-  style: 'path',
-  key_id: keys[user].keyId,
-  secret: keys[user].secret,
-  prefix: '',
-  ...more,
-});
+const settingsOf = (user, more) => bucketSettings(user, ceph.origin, more);
 const asAna = (act, of, more) => carry(page, settingsOf('ana'), act, of, more);
 
 test('a new bucket is empty', async () => {
@@ -125,7 +82,7 @@ test('a prefix is put before every name, and taken off again, whatever letters i
 test('a list of more than one page is whole', async () => {
   const all = [];
   for (let number = 3; number < 1105; ++number) all.push(segmentName('ben/d2', number, String(number)));
-  const put = async (/** @type {string} */ of) => own('PUT', `/${bucket}/${of}`, {body: /(\d+)-\d+-[^/]*$/.exec(of)[1]});
+  const put = async (/** @type {string} */ of) => own(ceph, 'PUT', `/${bucket}/${of}`, {body: /(\d+)-\d+-[^/]*$/.exec(of)[1]});
   const waiting = [...all];
   await Promise.all(Array.from({length: 16}, async () => {
     for (let of = waiting.pop(); of !== undefined; of = waiting.pop()) await put(of);

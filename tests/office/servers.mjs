@@ -5,7 +5,7 @@
 import {execFile, spawn} from 'node:child_process';
 import {createHash} from 'node:crypto';
 import {once} from 'node:events';
-import {chmod, chown, mkdir, mkdtemp, readdir, readFile, rm, writeFile} from 'node:fs/promises';
+import {chmod, chown, cp, mkdir, mkdtemp, readdir, readFile, rm, writeFile} from 'node:fs/promises';
 import {request as httpRequest} from 'node:http';
 import {request as httpsRequest} from 'node:https';
 import {connect, createServer} from 'node:net';
@@ -213,12 +213,12 @@ export async function snippet(page, language) {
 
 /** lighttpd or nginx, with the settings that their pages in web/office show. */
 export class OtherServer {
-  /** @param {'lighttpd' | 'nginx'} kind */
-  static async start(kind) {
+  /** @param {'lighttpd' | 'nginx'} kind @param {string} [app] the folder of the built app, as for Apache */
+  static async start(kind, app) {
     const server = new OtherServer();
     server.root = await folderFor(kind);
     try {
-      await server.startAll(kind);
+      await server.startAll(kind, app);
       return server;
     } catch (error) {
       await server.end();
@@ -226,15 +226,15 @@ export class OtherServer {
     }
   }
 
-  /** @param {'lighttpd' | 'nginx'} kind */
-  async startAll(kind) {
+  /** @param {'lighttpd' | 'nginx'} kind @param {string} [app] */
+  async startAll(kind, app) {
     this.port = await freePort();
     this.plainPort = await freePort();
     this.depot = join(this.root, 'depot');
     const places = ['app', 'depot', 'depot-tmp', 'tmp', 'run', 'tls'].map((name) => join(this.root, name));
     for (const place of places) await mkdir(place);
     for (const name of Object.keys(users)) await mkdir(join(this.depot, name));
-    await writeCarrierPage(join(this.root, 'app'));
+    await (app ? cp(app, join(this.root, 'app'), {recursive: true}) : writeCarrierPage(join(this.root, 'app')));
     for (const [name, password] of Object.entries(users)) {
       await run('htpasswd', ['-b', ...(name === 'ana' ? ['-c'] : []), '-B', join(this.root, 'users'), name, password]);
     }
@@ -293,7 +293,8 @@ server.document-root = "${root}/app"
 server.upload-dirs = ("${root}/tmp")
 server.errorlog = "${root}/run/error.log"
 ${isRoot ? 'server.username = "www-data"\nserver.groupname = "www-data"' : ''}
-mimetype.assign = (".html" => "text/html", ".js" => "text/javascript")
+mimetype.assign = (".html" => "text/html", ".js" => "text/javascript", ".css" => "text/css", ".png" => "image/png",
+  ".json" => "application/json", ".wasm" => "application/wasm", ".webmanifest" => "application/manifest+json")
 index-file.names = ("index.html")
 ${text}`,
   nginx: ({root}, /** @type {string} */ text) => `
@@ -303,7 +304,10 @@ pid ${root}/run/nginx.pid;
 load_module /usr/lib/nginx/modules/ngx_http_dav_ext_module.so;
 events {}
 http {
-  types { text/html html; text/javascript js; }
+  types {
+    text/html html; text/javascript js; text/css css; image/png png; application/json json; application/wasm wasm;
+    application/manifest+json webmanifest;
+  }
   access_log off;
   client_body_temp_path ${root}/tmp/body;
   proxy_temp_path ${root}/tmp/proxy;

@@ -14,12 +14,12 @@ export const keys = {
 };
 
 /**
- * A request of the bucket's owner, without a browser.
+ * A request of the bucket's owner, or of another user, without a browser.
  * @param {import('./ceph.mjs').Ceph} ceph @param {string} method @param {string} path
  */
-export async function own(ceph, method, path, {query = {}, body = ''} = {}) {
+export async function own(ceph, method, path, {query = {}, body = '', by = 'owner'} = {}) {
   const host = `127.0.0.1:${ceph.port}`;
-  const headers = await signed({method, host, path, query, body}, {...keys.owner, region}, Date.now());
+  const headers = await signed({method, host, path, query, body}, {...keys[by], region}, Date.now());
   const answer = await ask(`${ceph.origin}${path}?${queryOf(query)}`, {method, headers, body});
   assert.ok(answer.status < 300, `${method} ${path}: ${answer.status} ${answer.text}`);
   return answer;

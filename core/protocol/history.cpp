@@ -21,46 +21,61 @@ void sort_changes(std::vector<ProtocolChange>& changes) {
 
 }  // namespace
 
-PondHistory build_history(const Pond& pond, const std::vector<const Entry*>& effective) {
-  PondHistory history;
-  history.pond = pond;
-  const Entry* start = nullptr;
-  bool ended = false;
+std::vector<CycleSpan> cycle_spans(std::string_view pond_id, const std::vector<const Entry*>& effective) {
+  std::vector<CycleSpan> spans;
   for (const Entry* entry : effective) {
-    if (entry->pond != pond.id) continue;
-    ended = ended || entry->kind == kind::kCycleEnd;
+    if (entry->pond != pond_id) continue;
+    const bool running = !spans.empty() && !spans.back().ended;
+    if (entry->kind == kind::kCycleEnd && running) {
+      spans.back().end = entry->observed;
+      spans.back().ended = true;
+    }
     if (!starts_cycle(*entry)) continue;
     // Two phones that start one cycle, each without having met the other, leave it started once: by the first.
-    const bool told_twice = start != nullptr && !ended && *start->text("cycle") == *entry->text("cycle");
-    if (told_twice) continue;
-    start = entry;
-    ended = false;
+    if (running && *spans.back().start->text("cycle") == *entry->text("cycle")) continue;
+    if (running) spans.back().end = entry->observed;
+    if (running && spans.back().start->observed == entry->observed) spans.pop_back();
+    spans.push_back({entry, std::nullopt, false});
   }
-  if (start != nullptr) {
-    history.cycle = *start->text("cycle");
-    history.cycle_start = start->observed;
+  return spans;
+}
+
+PondHistory build_history(const Pond& pond, const std::vector<const Entry*>& effective,
+                          const std::optional<CycleSpan>& span) {
+  PondHistory history;
+  history.pond = pond;
+  if (span) {
+    history.cycle = *span->start->text("cycle");
+    history.cycle_start = span->start->observed;
   }
   for (const Entry* entry : effective) {
     if (!entry->pond.empty() && entry->pond != pond.id) continue;
-    const bool change = entry->kind == kind::kProtocolChange;
-    const bool in_cycle = start != nullptr && entry->observed >= start->observed && !history.cycle_ended;
-    if (!in_cycle && !change) continue;
+    // What is observed at the instant of the next start is already that cycle's.
+    const bool over = span && span->end && !span->ended && entry->observed >= *span->end;
+    const bool in_cycle = span && entry->observed >= span->start->observed && !history.cycle_ended && !over;
     if (!in_cycle) {
+      if (entry->kind != kind::kProtocolChange) continue;
       if (!read_observation(*entry, history)) history.unreadable.push_back(entry);
       continue;
     }
-    if (entry->kind == kind::kCycleStart && entry != start) {
+    if (entry->kind == kind::kCycleStart && entry != span->start) {
       // The same start told twice, or one without a label.
       if (!starts_cycle(*entry)) history.unreadable.push_back(entry);
       continue;
     }
     history.entries.push_back(entry);
-    if (entry->kind == kind::kCycleEnd && !entry->pond.empty()) history.cycle_ended = true;
+    const bool ends = entry->kind == kind::kCycleEnd && !entry->pond.empty();
+    if (ends && span->ended && entry->observed == *span->end) history.cycle_ended = true;
     if (!read_observation(*entry, history)) history.unreadable.push_back(entry);
   }
   sort_changes(history.protocol_changes);
   read_walks(history);
   return history;
+}
+
+PondHistory build_history(const Pond& pond, const std::vector<const Entry*>& effective) {
+  const std::vector<CycleSpan> spans = cycle_spans(pond.id, effective);
+  return build_history(pond, effective, spans.empty() ? std::nullopt : std::optional(spans.back()));
 }
 
 }  // namespace tawny

@@ -151,9 +151,24 @@ struct PondHistory {
   std::vector<const Entry*> entries;     // all of this cycle, in order
 };
 
-// The current (last started) cycle of `pond`; a start with the label of the cycle that is running starts
-// nothing. `effective` is Logbook::effective(): only entries of this pond and of the whole farm (pond empty)
-// are taken, from the cycle's start on; set-up entries count from before it, too.
+// From a start to what closed it: the pond's own end of cycle, or the next start where nobody ended it.
+struct CycleSpan {
+  const Entry* start = nullptr;  // the cycle_start that counts
+  std::optional<Instant> end;    // none: not over
+  bool ended = false;            // by an end of cycle
+};
+
+// Every cycle of the pond that the entries start, oldest first. A start with the label of the cycle that is
+// running starts nothing; one that is followed by another at the same instant holds no time, and is no cycle.
+std::vector<CycleSpan> cycle_spans(std::string_view pond_id, const std::vector<const Entry*>& effective);
+
+// The cycle `span` of `pond`; without one, only the changes of protocol. `effective` is Logbook::effective():
+// only entries of this pond and of the whole farm (pond empty) are taken, from the cycle's start to its end;
+// changes of protocol stand in it whenever they were put on record, and count from then on.
+PondHistory build_history(const Pond& pond, const std::vector<const Entry*>& effective,
+                          const std::optional<CycleSpan>& span);
+
+// The last started cycle of `pond`.
 PondHistory build_history(const Pond& pond, const std::vector<const Entry*>& effective);
 
 }  // namespace tawny

@@ -1,6 +1,7 @@
 // Words: message ids with named values become text in the person's language.
 //
-// Only what faces a person uses this: the screens and the shell command. The rest of core speaks in messages.
+// Only what faces a person uses this: the screens, the record of a cycle and the shell command. The rest of
+// core speaks in messages.
 //
 // A table is a flat JSON object: id -> "text with {name} in it", or id -> {"one": ..., "other": ...} chosen by
 // the value named "count". An id that the table lacks is shown as the id itself, so that it is seen and

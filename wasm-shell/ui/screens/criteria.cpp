@@ -9,27 +9,6 @@
 namespace tawny::ui {
 namespace {
 
-std::string protocol_value(const Words& words, const ProtocolValue& value) {
-  if (const double* number = std::get_if<double>(&value.value)) {
-    if (value.unit == "share") return words.quantity(Quantity{*number * 100, 0, "percent"});
-    const bool whole = *number == static_cast<double>(static_cast<long long>(*number));
-    return words.quantity(Quantity{*number, whole ? 0 : 2, value.unit});
-  }
-  if (const bool* flag = std::get_if<bool>(&value.value)) return words(*flag ? "key.yes" : "key.no");
-  if (const std::string* text = std::get_if<std::string>(&value.value)) {
-    const std::string word = "key.area_counted." + *text;
-    return words.has(word) ? words(word) : *text;
-  }
-  std::string list;
-  for (const std::string& name : std::get<std::vector<std::string>>(value.value)) {
-    const std::string colour = "colour." + name;
-    const std::string product = "product." + name;
-    if (!list.empty()) list += ", ";
-    list += words.has(colour) ? words(colour) : (words.has(product) ? words(product) : name);
-  }
-  return list;
-}
-
 // What the limit is, where it comes from, and by which source.
 void draw_sources(App& app, Ui& ui, const FarmPond& pond, const Criterion& criterion, const std::string& id) {
   const Words& words = ui.words();
@@ -38,9 +17,7 @@ void draw_sources(App& app, Ui& ui, const FarmPond& pond, const Criterion& crite
   for (const std::string& path : criterion.paths) {
     const ProtocolValue* value = protocol.find(path);
     if (value == nullptr) continue;
-    const std::string label = "limit." + path.substr(path.rfind('.') + 1);
-    ui.fact(id + "/" + path, words.has(label) ? words(label) : words("pond.limit"),
-            protocol_value(words, *value));
+    ui.fact(id + "/" + path, limit_word(words, path), protocol_value(words, *value));
     std::string source = words("pond.mark." + value->mark);
     if (!value->source.empty()) source += " " + words(value->source);
     ui.text(id + "/" + path + "/source", source, TextSize::body, Tone::quiet);
@@ -95,18 +72,6 @@ void draw_next_chance(App& app, Ui& ui, const FarmPond& pond, const Criterion& c
   }
 }
 
-std::string_view verdict_word(Verdict verdict) {
-  switch (verdict) {
-    case Verdict::met:
-      return "verdict.met";
-    case Verdict::unmet:
-      return "verdict.unmet";
-    case Verdict::unknown:
-      return "verdict.unknown";
-  }
-  return "verdict.unknown";
-}
-
 }  // namespace
 
 std::string evidence_age(const App& app, const Words& words, const Criterion& criterion) {
@@ -129,7 +94,7 @@ void CriteriaList::draw_row(App& app, Ui& ui, const FarmPond& pond, const Criter
   const Words& words = ui.words();
   const std::string id = "criterion/" + criterion.id;
   const std::string title = words("criterion." + criterion.id);
-  const std::string verdict = words(verdict_word(criterion.verdict));
+  const std::string verdict = verdict_word(words, criterion.verdict);
   const std::string name = title + ", " + verdict;
   const std::string why = words(criterion.why);
   std::string word = verdict;

@@ -12,12 +12,13 @@
 
 #include "ui/app.h"
 #include "ui/drawings/drawings.h"
+#include "words/entry_words.h"
+#include "words/protocol_words.h"
 
 namespace tawny::ui {
 
 // --- names ---------------------------------------------------------------------------------------------------
 std::string act_word(const Words& words, Act act);
-std::string stage_word(const Words& words, Stage stage);  // "4 Second fill"
 std::string_view act_icon(Act act);
 // The pond's name; for an id that is not set up the id itself, for the empty id "the whole farm".
 std::string pond_name(const App& app, std::string_view pond);
@@ -31,23 +32,6 @@ Status status_of(Verdict verdict);
 Tone tone_of(Trouble::Severity severity);
 
 // --- values --------------------------------------------------------------------------------------------------
-// How a value of an entry is shown: its unit key and the decimals it deserves.
-struct Measure {
-  std::string_view key;
-  std::string_view unit;
-  int decimals = 0;
-};
-// Null for a key that is no measure.
-const Measure* measure_of(std::string_view key);
-// "4.2 mg/L"; a key that is no measure gives the bare number.
-std::string measured(const Words& words, std::string_view key, double value);
-// The word of an entry value's key: "Dissolved oxygen".
-std::string key_word(const Words& words, std::string_view key);
-// One value of an entry, worded.
-std::string value_word(const Words& words, std::string_view key, const Value& value);
-// The entry's values in one line: "4.2 mg/L, pH 7.9".
-std::string brief_of(const Words& words, const Entry& entry);
-
 struct LastValue {
   double value = 0;
   Instant at;

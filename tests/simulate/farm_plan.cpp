@@ -20,9 +20,9 @@ double fill_share(Stage stage) {
     case Stage::first_fill:
       return 0.245;
     case Stage::second_fill:
-      return 0.56;
+      return 0.615;
     case Stage::third_fill:
-      return 0.785;
+      return 0.758;
     default:
       return 0.94;
   }
@@ -211,7 +211,7 @@ void FarmRun::think_over(OnePond& pond, const FarmPond& known, const DayWindows&
     const double least = state.stage == Stage::hold_band ? 0.72 : 0.88;
     if (*state.level_share < least) {
       Phone& phone = crew_.one_for(Role::worker, chance());
-      const double share = state.stage == Stage::hold_band ? 0.785 : 0.94;
+      const double share = state.stage == Stage::hold_band ? 0.765 : 0.94;
       in_a_moment(at, [this, &pond, &phone, share, at] { open_inlets(pond, phone, share, at); });
     }
   }
@@ -223,7 +223,7 @@ void FarmRun::think_over(OnePond& pond, const FarmPond& known, const DayWindows&
   const bool fills = state.stage == Stage::first_fill || state.stage == Stage::second_fill;
   const int stage = static_cast<int>(state.stage);
   if (open >= 1 && open <= 2 && !flat && !fills && state.stage != Stage::first_dose &&
-      stage_days > pond.patience_days && chance().happens(0.25 * options_.carelessness)) {
+      stage_days > pond.patience_days && chance().happens(0.15 * options_.carelessness)) {
     const std::string reason(chance().one_of(kReasons));
     in_a_moment(at, [this, &pond, stage, reason, at] {
       Draft draft = draft_of(kind::kGatePassed, pond, at);

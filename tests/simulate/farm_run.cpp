@@ -76,15 +76,16 @@ void FarmRun::set_up_ponds() {
     const bool by_chance = random.happens(1.0 / 16);
     const bool torn = options_.torn.value_or(by_chance);
     const Traits traits = draw_traits(random.part("traits"), pond.curve->full_volume_m3(), torn);
-    OnePond one{std::move(pond), PondLife(traits, *pond.curve, random.part("life")), {}, {}};
+    PondLife life(traits, *pond.curve, random.part("life"));
+    OnePond one{std::move(pond), std::move(life), {}, {}};
     one.truth.pond = one.pond.id;
     one.truth.torn = torn;
     one.truth.traits = traits;
     one.next_start = options_.first_day.plus(random.whole(0, std::max(0, std::min(14, options_.days - 46))));
     one.patience_days = random.whole(4, 9);
     one.crop_days = random.whole(40, 75);
-    one.despair_days = random.whole(35, 50);
-    one.broadcast_kg_ha = std::round(random.between(60, 105) / 5) * 5;
+    one.despair_days = random.whole(45, 70);
+    one.broadcast_kg_ha = std::round(random.between(50, 90) / 5) * 5;
     if (random.happens(0.2)) {
       one.product = "calcium_nitrate_fertilizer";
       one.nitrogen_share = 0.155;

@@ -17,6 +17,9 @@ constexpr double kWaterKgPerM3 = 1015;
 // Below this mean depth the pond counts as wet soil, in which nothing swims.
 constexpr double kLeastDepthM = 0.06;
 constexpr double kAirCo2Atm = 425e-6;
+// Of that of oxygen: 0.92 by the Schmidt numbers, twice as fast in calm alkaline water, where the gas reacts as
+// it enters (Wanninkhof & Knox 1996, Limnol. Oceanogr. 41:689, from memory).
+constexpr double kCarbonDioxideExchange = 1.9;
 constexpr double kPhotosyntheticQuotient = 1.2;  // mol O2 per mol C, growth on nitrate (Laws 1991, from memory)
 
 // Never more than there is.
@@ -196,7 +199,10 @@ void PondLife::move_water(const Hour& hour) {
     temperature_c_ = (temperature_c_ * volume_m3_ + hour.air_c * in_m3) / (volume_m3_ + in_m3);
     volume_m3_ += in_m3;
   }
-  if (volume_m3_ <= 0) return;
+  if (volume_m3_ <= 0) {
+    wet_ = false;
+    return;
+  }
   // Six tenths of the light's energy go into evaporation (estimate; 4 to 5 mm on a bright day).
   const double evaporated_m = 0.6 * hour.short_wave_w_m2 * kStepH * 3600 / 2.45e9;
   const double rained_m = hour.rain_mm * kStepH * 1e-3;
@@ -227,8 +233,8 @@ void PondLife::grow(const Hour& hour) {
     const double taken = traits_.growth_per_d[group] * warm * light * n_.algae[group] * kStepD;
     const double chlorophyll_mg_l = n_.algae[group] / volume_m3_ * traits_.chlorophyll_per_n;
     // Hungry cells still fix carbon, and lose it again.
-    photosynthesis_g_c_ += traits_.photosynthesis_per_h * warm * chlorophyll_mg_l * light * (0.4 + 0.6 * fed) *
-                           kStepH * volume_m3_;
+    photosynthesis_g_c_ += traits_.photosynthesis_per_h * warm * chlorophyll_mg_l * light *
+                           (0.45 + 0.55 * fed) * kStepH * volume_m3_;
     respiration_g_o2_ += traits_.photosynthesis_per_h * warm * chlorophyll_mg_l *
                          traits_.dark_respiration_share * kStepH * volume_m3_ * 32 / 12;
     move(n_.ammonium, n_.algae[group], std::min(taken * by_ammonium, 0.9 * n_.ammonium));
@@ -302,7 +308,7 @@ void PondLife::settle() {
 void PondLife::breathe(const Hour& hour) {
   const double salinity = std::clamp(1000 * salt_kg_ / (volume_m3_ * kWaterKgPerM3), 0.0, 40.0);
   const double heat_w_m2 = 0.9 * hour.short_wave_w_m2 * (1 - std::exp(-water_.attenuation_per_m * depth_m_)) -
-                           150 - 38 * (temperature_c_ - hour.air_c);
+                           60 - 38 * (temperature_c_ - hour.air_c);
   temperature_c_ =
       std::clamp(temperature_c_ + heat_w_m2 * kStepH * 3600 / (4.1e6 * std::max(0.15, depth_m_)), 12.0, 39.0);
   const double exchange_m_d =
@@ -322,8 +328,8 @@ void PondLife::breathe(const Hour& hour) {
   const double carbon = carbon_mol_ / mass_kg;
   const double h = hydrogen_ions(constants, alkalinity, carbon);
   const double dissolved = carbon * h * h / (h * h + constants.k1 * h + constants.k1 * constants.k2);
-  carbon_mol_ +=
-      0.92 * exchange_m_d * kStepD * area_m2_ * (constants.k0 * kAirCo2Atm - dissolved) * kWaterKgPerM3;
+  carbon_mol_ += kCarbonDioxideExchange * exchange_m_d * kStepD * area_m2_ *
+                 (constants.k0 * kAirCo2Atm - dissolved) * kWaterKgPerM3;
   water_.ph = -std::log10(std::max(1e-12, h));
   water_.salinity = salinity;
 }

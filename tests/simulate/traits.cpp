@@ -18,14 +18,14 @@ Traits draw_traits(Random random, double full_volume_m3, bool torn) {
   traits.half_nitrogen_mg_l[0] = spread(0.028, 0.2);
   traits.half_nitrogen_mg_l[1] = spread(0.045, 0.2);
   // 0.05 to 1 m/d in still water; a stirred shallow pond holds most of it up: estimate.
-  traits.sinking_m_d[0] = spread(0.045, 0.2);
+  traits.sinking_m_d[0] = spread(0.03, 0.2);
   traits.sinking_m_d[1] = spread(0.015, 0.2);
   // Carbon to chlorophyll 30 to 50, carbon to nitrogen 5.7 by mass (Redfield): 0.11 to 0.19.
-  traits.chlorophyll_per_n = spread(0.145, 0.06);
+  traits.chlorophyll_per_n = spread(0.13, 0.06);
   // 3 to 10 mg C per mg chlorophyll and hour at full light (Kirk 2011, from memory).
-  traits.photosynthesis_per_h = spread(6.3, 0.1);
+  traits.photosynthesis_per_h = spread(9.0, 0.08);
   // 10 to 25 % of full photosynthesis (Langdon 1993, in Li & Maestrini, ICES Symp. 197, from memory).
-  traits.dark_respiration_share = spread(0.11, 0.12);
+  traits.dark_respiration_share = spread(0.135, 0.1);
   traits.others_are_red = random.happens(0.12);  // estimate
   // Water and silt without algae, 0.5 to 1.3 /m: estimate from Secchi depths of 1.1 to 2.8 m.
   traits.background_per_m = spread(0.8, 0.2);
@@ -44,15 +44,15 @@ Traits draw_traits(Random random, double full_volume_m3, bool torn) {
   traits.clearance_m3_g_d = spread(4.5, 0.2);
   traits.fouling_start_g_m2 = torn ? spread(0.16, 0.3) : 0;  // left on walls and gates, estimate
   traits.larvae_g_m3 = spread(0.004, 0.3);                   // estimate
-  // Half of the nitrate on the soil gets into the water in 3 to 5 days, and about as much is lost: estimate.
-  traits.soil_release_per_d = spread(0.22, 0.2);
-  traits.soil_loss_per_d = spread(0.16, 0.2);
+  // A third of the nitrate on the soil gets into the water within days, the rest is lost in the mud: estimate.
+  traits.soil_release_per_d = spread(0.20, 0.2);
+  traits.soil_loss_per_d = spread(0.40, 0.2);
   // 1 to 5 mmol/(m2 d) at some tens of uM (Seitzinger 1988, Limnol. Oceanogr. 33:702, from memory).
   traits.denitrification_m_d = spread(0.035, 0.25);
   // The mud gives back 0.02 to 0.08 g N/(m2 d) (Burford & Longmore 2001, Mar. Ecol. Prog. Ser. 224:197, from
   // memory); takes 0.5 to 2 g O2/(m2 d) (Boyd 1995, Bottom Soils, from memory).
-  traits.mud_return_per_d = spread(0.012, 0.2);
-  traits.mud_oxygen_g_m2_d = spread(0.8, 0.25);
+  traits.mud_return_per_d = spread(0.016, 0.2);
+  traits.mud_oxygen_g_m2_d = spread(1.2, 0.25);
   traits.mud_start_g_m2 = spread(1.6, 0.25);
   traits.worm_growth_per_d = spread(0.17, 0.2);     // estimate
   traits.worm_start_g_m2 = spread(0.004, 0.4);      // estimate

@@ -13,6 +13,7 @@ constexpr int kStepMin = 30;
 constexpr double kStepH = kStepMin / 60.0;
 constexpr double kStepD = kStepH / 24.0;
 constexpr double kReferenceC = 28;
+constexpr double kWarmestC = 33;  // above it nothing goes faster: estimate
 constexpr double kWaterKgPerM3 = 1015;
 // Below this mean depth the pond counts as wet soil, in which nothing swims.
 constexpr double kLeastDepthM = 0.06;
@@ -149,7 +150,9 @@ double PondLife::area_of_level(double level_cm) const {
   return areas_m2_[below] + part * (areas_m2_[below + 1] - areas_m2_[below]);
 }
 
-double PondLife::warmth() const { return std::exp(0.0633 * (temperature_c_ - kReferenceC)); }
+double PondLife::warmth() const {
+  return std::exp(0.0633 * (std::min(temperature_c_, kWarmestC) - kReferenceC));
+}
 
 double PondLife::light_share(int group, const Hour& hour) const {
   if (hour.par_umol_m2_s <= 0) return 0;
@@ -301,14 +304,14 @@ void PondLife::settle() {
   const double mud_g_m2 = n_.mud / area_m2_;
   move(n_.mud, n_.worms, traits_.worm_growth_per_d * warm * n_.worms * mud_g_m2 / (mud_g_m2 + 1.0) * kStepD);
   move(n_.worms, n_.mud, (0.03 + 0.12 * n_.worms / area_m2_) * kStepD * n_.worms);
-  const double oxygen_mg_l = oxygen_g_ / volume_m3_;
-  respiration_g_o2_ += traits_.mud_oxygen_g_m2_d * warm * area_m2_ * kStepD * oxygen_mg_l / (oxygen_mg_l + 0.5);
+  respiration_g_o2_ += traits_.mud_oxygen_g_m2_d * warm * area_m2_ * kStepD;
 }
 
 void PondLife::breathe(const Hour& hour) {
   const double salinity = std::clamp(1000 * salt_kg_ / (volume_m3_ * kWaterKgPerM3), 0.0, 40.0);
-  const double heat_w_m2 = 0.9 * hour.short_wave_w_m2 * (1 - std::exp(-water_.attenuation_per_m * depth_m_)) -
-                           60 - 38 * (temperature_c_ - hour.air_c);
+  const double heat_w_m2 =
+      0.9 * hour.short_wave_w_m2 * (1 - std::exp(-water_.attenuation_per_m * depth_m_)) - 60 -
+      (38 + 4 * std::max(0.0, temperature_c_ - hour.air_c)) * (temperature_c_ - hour.air_c);
   temperature_c_ =
       std::clamp(temperature_c_ + heat_w_m2 * kStepH * 3600 / (4.1e6 * std::max(0.15, depth_m_)), 12.0, 39.0);
   const double exchange_m_d =
@@ -317,8 +320,12 @@ void PondLife::breathe(const Hour& hour) {
   const double made_g = photosynthesis_g_c_ * kPhotosyntheticQuotient * 32 / 12;
   const double lacking_mg_l = saturation_mg_l - oxygen_g_ / volume_m3_;
   const double through = -std::expm1(-exchange_m_d / depth_m_ * kStepD);
-  oxygen_g_ =
-      std::max(0.05 * volume_m3_, oxygen_g_ + made_g - respiration_g_o2_ + through * lacking_mg_l * volume_m3_);
+  // Where there is little oxygen, less of it is breathed; where there is far too much, it leaves in bubbles.
+  const double oxygen_mg_l = oxygen_g_ / volume_m3_;
+  respiration_g_o2_ *= oxygen_mg_l / (oxygen_mg_l + 0.4);
+  const double bubbles_g = 0.6 * kStepH * std::max(0.0, oxygen_mg_l - 1.7 * saturation_mg_l) * volume_m3_;
+  oxygen_g_ = std::max(0.05 * volume_m3_, oxygen_g_ + made_g - respiration_g_o2_ - bubbles_g +
+                                              through * lacking_mg_l * volume_m3_);
 
   const CarbonateConstants constants = carbonate_constants(temperature_c_, salinity);
   const double mass_kg = volume_m3_ * kWaterKgPerM3;

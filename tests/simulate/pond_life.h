@@ -12,7 +12,7 @@
 //            core/science/gas_exchange.h
 //   pH       carbonate system with the constants of Lueker et al. 2000 (from memory; below salinity 19 carried
 //            on), CO2 solubility of Weiss 1974 (from memory); borate left out
-//   heat     short wave into the mean depth; loss to the air by 38 W/(m2 K) and more the warmer it is   estimate
+//   heat     short wave into the mean depth; loss to the air by 38 W/(m2 K) and more the warmer it is estimate
 //
 // What does not hold: layers (the water is stirred through), nutrients other than nitrogen, feed, the shrimp.
 #pragma once

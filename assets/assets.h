@@ -6,7 +6,7 @@
 
 namespace tawny::assets {
 
-// "protocol.json", "products.json", "demo-farm.json", "tawny-regular.ttf", "tawny-bold.ttf".
+// "protocol.json", "products.json", "demo-farm.json", "report.css", "tawny-regular.ttf", "tawny-bold.ttf".
 std::string_view find(std::string_view name);
 
 // "es.json"; the library tawny_languages has it.

@@ -15,14 +15,20 @@ constexpr std::string_view kUsage =
     "tawny merge LOGBOOK ...            the union of logbooks of one farm\n"
     "tawny export --csv LOGBOOK         every entry as a table for a spreadsheet\n"
     "tawny export --jsonl LOGBOOK       every entry as a line of JSON\n"
+    "tawny report LOGBOOK ... --pond POND [--cycle LABEL] [--language CODE] [--at INSTANT]\n"
+    "             [--csv FILE] [-o FILE]\n"
+    "                                   a cycle's record for file and audit, as a page to print; beside it, "
+    "in\n"
+    "                                   FILE of --csv, its entries as a table. POND is its name or its id.\n"
+    "                                   The running cycle, else the last, unless LABEL names another\n"
     "tawny sync FOLDER LOGBOOK [--as NAME]\n"
     "                                   brings a logbook file and a depot up to each other; what is put lies\n"
     "                                   under NAME (office, unless told otherwise)\n"
     "\n"
     "LOGBOOK is a file taken out of the app, or - for the input stream. INSTANT is a time like\n"
-    "2026-11-25T10:12:00Z; without one it is now. Answers are JSON (merge: a logbook). Exit code 2: not done,\n"
-    "and one line says why; 1: done, but something was found (check) or left out (merge, export, sync);\n"
-    "0: done.\n";
+    "2026-11-25T10:12:00Z; without one it is now. Answers are JSON (merge: a logbook; report: HTML).\n"
+    "Exit code 2: not done, and one line says why; 1: done, but something was found (check) or left out\n"
+    "(merge, export, report, sync); 0: done.\n";
 
 }  // namespace
 
@@ -46,6 +52,7 @@ Outcome run(const std::vector<std::string>& arguments, Outside& outside) {
   if (command == "check") return run_check(rest, outside, *std::move(words));
   if (command == "merge") return run_merge(rest, outside, *words);
   if (command == "export") return run_export(rest, outside, *words);
+  if (command == "report") return run_report(rest, outside, *words);
   if (command == "sync") return run_sync(rest, outside, *words);
   if (command == "help" || command == "--help" || command == "-h") return Outcome{0, std::string(kUsage), ""};
   return refused("", "there is no command \"" + command + "\"; tawny help lists them");

@@ -241,17 +241,27 @@ void write_unread(std::string& out, const LineHead& head) {
   row.end();
 }
 
+std::string header() {
+  std::string out(kByteOrderMark);
+  Row row(out);
+  for (const std::string_view name : kHeadColumns) row.text(name);
+  for (const std::string_view name : kValueColumns) row.text(name);
+  row.text(kOtherColumn);
+  row.end();
+  return out;
+}
+
 }  // namespace
 
-std::string to_csv(const Logbook& logbook) {
-  std::string out(kByteOrderMark);
-  Row header(out);
-  for (const std::string_view name : kHeadColumns) header.text(name);
-  for (const std::string_view name : kValueColumns) header.text(name);
-  header.text(kOtherColumn);
-  header.end();
+std::string to_csv(const Logbook& logbook, const std::vector<const Entry*>& entries) {
+  std::string out = header();
   const SetUp set_up = set_up_of(logbook);
-  for (const Entry* entry : logbook.all()) write_entry(out, *entry, logbook, set_up);
+  for (const Entry* entry : entries) write_entry(out, *entry, logbook, set_up);
+  return out;
+}
+
+std::string to_csv(const Logbook& logbook) {
+  std::string out = to_csv(logbook, logbook.all());
   if (logbook.unread_count() == 0) return out;
   logbook.visit([&](const Logbook::Line& line) {
     if (line.entry != nullptr) return;

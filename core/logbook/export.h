@@ -13,6 +13,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "logbook/logbook.h"
 
@@ -21,5 +22,7 @@ namespace tawny {
 // One row an entry, in order of observation, those of a newer format last. The columns are the same for every
 // logbook.
 std::string to_csv(const Logbook& logbook);
+// The same table of `entries` only, in their order; they are of `logbook`.
+std::string to_csv(const Logbook& logbook, const std::vector<const Entry*>& entries);
 
 }  // namespace tawny

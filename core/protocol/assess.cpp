@@ -5,6 +5,7 @@
 #include "logbook/kinds.h"
 #include "protocol/criteria.h"
 #include "protocol/dose_advice.h"
+#include "protocol/gate_record.h"
 #include "protocol/troubles.h"
 
 namespace tawny {
@@ -67,16 +68,7 @@ class Replay {
                 stage_,   since_,  explain};
   }
 
-  std::vector<Criterion> judge(Instant at) const {
-    Look now = look(at, true);
-    now.others_met = true;
-    std::vector<Criterion> criteria;
-    for (const CriterionFunction function : criteria_of(stage_)) {
-      criteria.push_back(function(now));
-      now.others_met = now.others_met && criteria.back().verdict == Verdict::met;
-    }
-    return criteria;
-  }
+  std::vector<Criterion> judge(Instant at) const { return judge_all(look(at, true)); }
 
   // The manager's last word on the present gate.
   const GateDecision* decision(Instant at) const {

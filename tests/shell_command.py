@@ -19,6 +19,7 @@ import sys
 import tempfile
 import time
 import unittest
+import xml.etree.ElementTree
 
 PROGRAM = os.path.abspath(sys.argv[1])
 ROOT = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
@@ -157,6 +158,46 @@ class ShellCommand(unittest.TestCase):
             self.assertEqual(float(row["level_cm"]), level)
         # A number is bare in the file, so that no program takes it for text.
         self.assertIn(b",-5,", ran.stdout)
+
+    def test_a_record_reads_as_a_page_in_another_program(self):
+        name = 'Ao "3" <b>&amp; \u202e\u0643'
+        told = [
+            ("farm_setup", "", {"name": name, "latitude_deg": 10.1, "longitude_deg": 106.3, "utc_offset_min": 420}),
+            ("pond_setup", "p1", {"name": name, "walk_order": 1, "build": "earthen", "nominal_area_ha": 1, "inlets": [],
+                                  "bottom_length_m": 100, "bottom_width_m": 80, "depth_m": 1.2, "bank_slope": 2}),
+            ("cycle_start", "p1", {"cycle": name}),
+            ("level_reading", "p1", {"level_cm": 32}),
+            ("note", "p1", {"text": name}),
+        ]
+        lines, previous = [], "0" * 64
+        for number, (kind, pond, values) in enumerate(told, 1):
+            head = {"v": 1, "farm": "north-farm", "device": "a1", "number": number, "lamport": number,
+                    "observed": f"2026-11-25T06:1{number}:00Z", "recorded": f"2026-11-25T06:1{number}:00Z", "who": name,
+                    "kind": kind, "values": values, "previous": previous}
+            if pond:
+                head["pond"] = pond
+            body = json.dumps(head, ensure_ascii=False, separators=(",", ":"))[:-1]
+            previous = hashlib.sha256(body.encode()).hexdigest()
+            lines.append(f'{body},"hash":"{previous}"}}\n')
+        with tempfile.TemporaryDirectory() as folder:
+            log, page, table = (os.path.join(folder, file) for file in ("farm.jsonl", "record.html", "record.csv"))
+            write(log, "".join(lines))
+            order = ["report", log, "--pond", "p1", "--at", "2026-11-26T06:00:00Z"]
+            ran = run(*order, "-o", page, "--csv", table)
+            self.assertEqual((ran.returncode, ran.stdout, ran.stderr), (0, "", ""))
+            self.assertEqual(run(*order).stdout, read(page))
+            rows = list(csv.reader(io.StringIO(read(table).lstrip("\ufeff"), newline=""), strict=True))
+            self.assertEqual(len(rows), 1 + 3)
+            root = xml.etree.ElementTree.fromstring(read(page).split("\n", 1)[1])
+            for arguments, code in (((*order, "-o", folder), 2), ((*order[:3], "p2"), 2), ((*order, "--csv"), 2)):
+                ran = run(*arguments)
+                self.assertEqual((ran.returncode, ran.stdout, ran.stderr.count("\n")), (code, "", 1), arguments)
+        space = "{http://www.w3.org/1999/xhtml}"
+        main = root.find(f"{space}body/{space}main")
+        self.assertEqual(main.get("id"), "report")
+        shown = name.replace("\u202e", "[U+202E]")
+        self.assertEqual("".join(main.find(f"{space}header/{space}h1").itertext()), f"{shown} \u00b7 {shown}")
+        self.assertIn(previous, "".join(main.itertext()))
 
     def test_a_locale_changes_no_number(self):
         plain = run("reckon", "light", "secchi_cm=52,5", env={"LC_ALL": "C"})

@@ -66,7 +66,7 @@ void write_chains(Markup& out, const Record& record) {
 }
 
 void write_cautions(Markup& out) {
-  begin_section(out, "about.cautions");
+  out.open("section", "keep").open("h2").say("about.cautions").close();
   out.open("p", "release").open("strong").say("gate.qualified").close().close();
   out.open("ul");
   for (const std::string_view caution : {"oxidizer", "bin", "boat", "gates", "law"}) {

@@ -122,6 +122,7 @@ class Charts {
     for (const PlannedLevel& planned : level.planned) {
       plot.band(planned.from, planned.until, planned.low_cm, planned.high_cm);
     }
+    plot.values();
     plot.days();
     stages(plot);
     joined_lines(plot, level.readings, level.gap_days, "dawn");
@@ -148,6 +149,7 @@ class Charts {
                said(pairs.dawn, unit, decimals, dawn) + said(pairs.afternoon, unit, decimals, afternoon) +
                    said(pairs.apart, unit, decimals, apart),
                unit_of(unit));
+    plot.values();
     plot.days();
     stages(plot);
     for (const auto& [limit, id] : limits) plot.level_line(time_.from, time_.until, limit, "limit");
@@ -213,6 +215,7 @@ class Charts {
     }
     plot.begin(words_("charts.secchi"), about, unit_of("cm"));
     for (const SecchiBand& band : secchi.bands) plot.band(band.from, band.until, band.low_cm, band.high_cm);
+    plot.values();
     plot.days();
     stages(plot);
     for (const DoseGiven& dose : secchi.doses) plot.upright(dose.at, "", "dose_line");

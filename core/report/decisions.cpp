@@ -43,7 +43,7 @@ void write_subject(Markup& out, const Record& record, const Entry& entry) {
     if (key == "reason" || key == "question" || key == "decision" || key == "walk" || key == "path") continue;
     if (!first) out.text("; ");
     first = false;
-    out.text(key_word(words, key) + " ").typed(value_word(words, key, value));
+    out.text(key_word(words, key) + ": ").typed(value_word(words, key, value));
   }
   if (const std::string* path = entry.text("path")) {
     out.text(" (").open("span", "number").typed(*path).close().text(")");

@@ -43,8 +43,8 @@ class Doses {
   void line(const Entry& entry, std::string_view key) {
     const auto found = entry.values.find(key);
     if (found == entry.values.end()) return;
-    out_.open("div").text(key_word(out_.words(), key)).text(" ");
-    out_.open("span", "value").typed(value_word(out_.words(), key, found->second)).close().close();
+    out_.open("div").text(key_word(out_.words(), key) + ": ");
+    out_.typed(value_word(out_.words(), key, found->second)).close();
   }
 
   void bare(const Entry& entry, std::string_view key) {
@@ -116,8 +116,8 @@ class Doses {
     if (!volume_m3) return;
     const Result<double> added = nitrate_n_added_mg_l(*product, *kg, *volume_m3);
     if (!added) return;
-    out_.open("div").text(key_word(out_.words(), "nitrate_n_mg_l")).text(" ");
-    out_.open("span", "value").text(measured(out_.words(), "nitrate_n_mg_l", *added)).close().close();
+    out_.open("div").text(key_word(out_.words(), "nitrate_n_mg_l") + ": ");
+    out_.text(measured(out_.words(), "nitrate_n_mg_l", *added)).close();
   }
 
   void standing(const Entry& entry, bool soil) {

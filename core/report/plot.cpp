@@ -68,7 +68,7 @@ void Plot::begin(std::string_view title, std::string_view description, std::stri
   out_.close();
 }
 
-void Plot::days() {
+void Plot::values() {
   const Words& words = out_.words();
   for (double value = values_.low; value <= values_.high + values_.step / 2; value += values_.step) {
     level_line(time_.from, time_.until, value, "grid");
@@ -76,6 +76,10 @@ void Plot::days() {
     out_.attribute("y", coordinate(y(value) + 3)).attribute("text-anchor", "end");
     out_.text(words.number(value, values_.decimals)).close();
   }
+}
+
+void Plot::days() {
+  const Words& words = out_.words();
   const CivilDay first = civil_day(time_.from, time_.offset), end = civil_day(time_.until, time_.offset);
   int step = 1;
   for (const int days : kDaySteps) {
@@ -100,9 +104,9 @@ void Plot::days() {
 void Plot::upright(Instant at, std::string_view label, std::string_view classes) {
   const std::string where = coordinate(x(at));
   out_.empty_element("line").attribute("class", classes).attribute("x1", where).attribute("x2", where);
-  out_.attribute("y1", coordinate(kTop - 6)).attribute("y2", coordinate(height_ - kBottom));
+  out_.attribute("y1", coordinate(kTop - 9)).attribute("y2", coordinate(height_ - kBottom));
   if (label.empty()) return;
-  out_.open("text", "stage_label").attribute("x", coordinate(x(at) + 2)).attribute("y", coordinate(kTop - 1));
+  out_.open("text", "stage_label").attribute("x", coordinate(x(at) + 2)).attribute("y", coordinate(kTop - 2));
   out_.text(label).close();
 }
 

@@ -38,7 +38,8 @@ class Plot {
 
   // <figure> and <svg> with title and description; `unit` stands at the value axis.
   void begin(std::string_view title, std::string_view description, std::string_view unit);
-  void days();  // grid, values and dates
+  void values();  // grid and values
+  void days();    // dates
   void upright(Instant at, std::string_view label, std::string_view classes);
   void band(Instant from, Instant until, double low, double high);
   void level_line(Instant from, Instant until, double value, std::string_view classes);
@@ -53,7 +54,7 @@ class Plot {
   double x(Instant at) const;
   double y(double value) const;
   double height() const { return height_; }
-  static constexpr double kWidth = 720, kLeft = 44, kRight = 10, kTop = 20, kBottom = 20;
+  static constexpr double kWidth = 720, kLeft = 44, kRight = 10, kTop = 24, kBottom = 20;
 
  private:
   void draw(double x, double y, MarkShape shape, std::string_view classes);

@@ -32,7 +32,7 @@ Result<Cycle> find_cycle(const Logbook& logbook, const Farm& farm, const ReportA
 }
 
 // Those of the cycle's days, and what points at them or is pointed at by them, however often.
-std::vector<const Entry*> entries_of(const Logbook& logbook, std::string_view pond, Instant from,
+std::vector<const Entry*> entries_of(const Logbook& logbook, std::string_view pond, const Cycle& cycle,
                                      Instant until) {
   const std::vector<const Entry*> all = logbook.all();
   std::set<const Entry*> chosen;
@@ -41,7 +41,10 @@ std::vector<const Entry*> entries_of(const Logbook& logbook, std::string_view po
     if (!entry->corrects.empty() || !entry->voids.empty()) pointing.push_back(entry);
     if (entry->kind == kind::kOfficeReceipt) continue;
     if (!entry->pond.empty() && entry->pond != pond) continue;
-    if (entry->observed >= from && entry->observed <= until) chosen.insert(entry);
+    if (entry->observed < cycle.start || entry->observed > until) continue;
+    // A cycle that nobody ended ends where the next one starts.
+    const bool next = cycle.end && entry->observed == until && entry->kind == kind::kCycleStart;
+    if (!next) chosen.insert(entry);
   }
   for (bool grown = true; grown;) {
     grown = false;
@@ -78,7 +81,7 @@ Result<Record> read_record(const Logbook& logbook, const Farm& farm, const Repor
   Result<Cycle> cycle = find_cycle(logbook, farm, ask, standard, now);
   if (!cycle) return tl::unexpected<Problem>(cycle.error());
   const Instant until = cycle->until(now);
-  std::vector<const Entry*> entries = entries_of(logbook, ask.pond, cycle->start, until);
+  std::vector<const Entry*> entries = entries_of(logbook, ask.pond, *cycle, until);
   return Record{logbook, farm, standard, *std::move(cycle), until, std::move(entries)};
 }
 
@@ -141,8 +144,6 @@ void fact(Markup& out, std::string_view label_id, std::string_view value) {
   out.open("div").open("dt").say(label_id).close().open("dd").typed(value).close().close();
 }
 
-std::string moment(const Record&, const Words& words, Instant at) { return words.time(at); }
-
 void write_who(Markup& out, const Entry& entry) {
   if (entry.who.empty()) {
     out.say("person.unknown");
@@ -152,7 +153,10 @@ void write_who(Markup& out, const Entry& entry) {
 }
 
 void write_number(Markup& out, const Entry& entry) {
-  out.open("span", "number").typed(entry.id.device).text(" / " + std::to_string(entry.id.number)).close();
+  out.open("span", "number")
+      .typed(entry.id.device)
+      .text("\u00a0/\u00a0" + std::to_string(entry.id.number))
+      .close();
 }
 
 void write_values(Markup& out, const Record& record, const Entry& entry) {
@@ -166,7 +170,7 @@ void write_values(Markup& out, const Record& record, const Entry& entry) {
     first = false;
     const Measure* measure = measure_of(key);
     const bool plain = entry.values.size() == 1 && measure != nullptr && !measure->unit.empty();
-    if (!plain) out.text(key_word(out.words(), key)).text(" ");
+    if (!plain) out.text(key_word(out.words(), key) + ": ");
     out.typed(value_word(out.words(), key, value));
   }
   if (first) out.text("\u2013");

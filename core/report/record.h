@@ -70,8 +70,6 @@ void end_table(Markup& out);
 void no_rows(Markup& out, std::string_view id);  // a paragraph in place of an empty table
 // One line of a list of facts <dl>.
 void fact(Markup& out, std::string_view label_id, std::string_view value);
-// "21 Nov 2026 05:42".
-std::string moment(const Record& record, const Words& words, Instant at);
 // Who wrote it, or "no name".
 void write_who(Markup& out, const Entry& entry);
 // "phone-1 / 12": where the entry stands in its device's chain.

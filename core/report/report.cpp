@@ -99,7 +99,7 @@ Result<std::string> report_html(const Logbook& logbook, const Farm& farm, const 
       .attribute("name", "viewport")
       .attribute("content", "width=device-width, initial-scale=1");
   out.element("title", head).open("style").raw("\n").raw(style_sheet);
-  out.raw("@page { @top-left { content: " + style_text(head) + "; } }\n").close().close();
+  out.raw("body { margin: 0; }\n@page { @top-left { content: " + style_text(head) + "; } }\n").close().close();
   out.open("body").open("main").attribute("id", "report").attribute("data-running-head", head);
   write_head(out, *record, now);
   write_summary(out, *record, products);
@@ -121,24 +121,6 @@ Result<std::string> report_csv(const Logbook& logbook, const Farm& farm, const R
   const Result<Record> record = read_record(logbook, farm, ask, protocol, now);
   if (!record) return tl::unexpected<Problem>(record.error());
   return to_csv(logbook, record->entries);
-}
-
-std::string report_file_name(std::string_view pond_name, std::string_view cycle) {
-  std::string name;
-  for (const std::string_view part : {pond_name, cycle}) {
-    for (const char c : part) {
-      const char lower = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
-      const bool plain = (lower >= 'a' && lower <= 'z') || (lower >= '0' && lower <= '9');
-      if (plain) {
-        name += lower;
-      } else if (!name.empty() && name.back() != '-') {
-        name += '-';
-      }
-    }
-    if (!name.empty() && name.back() != '-') name += '-';
-  }
-  while (!name.empty() && name.back() == '-') name.pop_back();
-  return name.empty() ? "report" : name;
 }
 
 }  // namespace tawny

@@ -37,7 +37,4 @@ Result<std::string> report_html(const Logbook& logbook, const Farm& farm, const 
 Result<std::string> report_csv(const Logbook& logbook, const Farm& farm, const ReportAsk& ask,
                                const Protocol& protocol, Instant now);
 
-// "pond-1-dry-season": what a file with this record may be called on any system, without an ending.
-std::string report_file_name(std::string_view pond_name, std::string_view cycle);
-
 }  // namespace tawny

@@ -28,6 +28,10 @@ class FakePlatform : public Platform {
     shared_name = name;
     shared_text = text;
   }
+  void show_report(std::string_view name, std::string_view html) override {
+    shown_name = name;
+    shown_report = html;
+  }
   void carry(int asked_ticket, std::string_view act, std::string_view name, std::string_view bytes) override {
     carried = {asked_ticket, std::string(act), std::string(name), std::string(bytes)};
   }
@@ -62,7 +66,7 @@ class FakePlatform : public Platform {
   int pen_asked = 0;
   std::vector<std::string> waiting;  // lines handed over and not yet answered
   std::vector<std::string> stored;
-  std::string shared_name, shared_text, mirrored, announced, wanted_language;
+  std::string shared_name, shared_text, shown_name, shown_report, mirrored, announced, wanted_language;
   std::map<std::string, std::string> settings;
 };
 

@@ -68,12 +68,14 @@ class Walk {
       for (const char* part : {"charts/table", "charts/month"}) {
         if (bench_.press(part)) see("charts " + id + ", " + part);
       }
+      open(make_report_screen(id), "report " + id);
       open(make_gate_screen(id), "gate " + id);
       bench_.app->on_text("gate/reason", "Looked at it myself");
       bench_.frames(2);
       if (bench_.press("gate/pass")) see("gate " + id + ", sure");
       open(make_filling_screen(id), "filling " + id);
     }
+    open(make_report_screen(), "report");
     open(make_pond_acts_screen("p3"), "acts");
     open(make_logbook_screen("p3"), "logbook of a pond");
   }

@@ -155,6 +155,8 @@ void BrowserPlatform::share_file(std::string_view name, std::string_view text) {
   host_share_file(name.data(), length_of(name), text.data(), length_of(text));
 }
 
+void BrowserPlatform::show_report(std::string_view name, std::string_view html) { share_file(name, html); }
+
 void BrowserPlatform::carry(int ticket, std::string_view act, std::string_view name, std::string_view bytes) {
   host_carry(ticket, act.data(), length_of(act), name.data(), length_of(name), bytes.data(), length_of(bytes));
 }

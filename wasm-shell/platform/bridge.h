@@ -19,6 +19,7 @@ class BrowserPlatform final : public ui::Platform {
   Instant now() const override;
   void save(const ui::SaveRequest& request) override;
   void share_file(std::string_view name, std::string_view text) override;
+  void show_report(std::string_view name, std::string_view html) override;
   void carry(int ticket, std::string_view act, std::string_view name, std::string_view bytes) override;
   void stop_carrying() override;
   std::string code_rows(std::string_view settings) override;

@@ -50,6 +50,9 @@ class Platform {
   virtual void save(const SaveRequest& request) = 0;
   // Hands a text file to the person: the share sheet where there is one, else a download.
   virtual void share_file(std::string_view name, std::string_view text) = 0;
+  // Shows a cycle's record (core/report), a whole HTML document, where the person can print it or keep it as a
+  // file of that name.
+  virtual void show_report(std::string_view name, std::string_view html) = 0;
   // Lets the person choose a file; its text comes through App::on_file.
   virtual void pick_file() = 0;
   // One step of a sync (logbook/depot_run.h), "list", "get" or "put", with the settings "depot.*" of this

@@ -159,12 +159,15 @@ class OfficeScreen : public Screen {
                             words("office.out.table.about"), app.logbook().size() > 0);
     const bool lines = lead(ui, "office/out/lines", "note", words("office.out.lines"),
                             words("office.out.lines.about"), app.logbook().size() > 0);
+    const bool report = lead(ui, "office/report", "chart", words("report.title"), words("report.remark"),
+                             !app.farm().ponds.empty());
     const bool bring_in = lead(ui, "office/in/pick", "import", words("office.in.pick"),
                                words("office.in.about"), app.boot().writer);
     ui.end_card();
     if (take_out) take_out_bundle(app);
     if (table) take_out_table(app);
     if (lines) take_out_lines(app);
+    if (report) app.open(make_report_screen());
     if (bring_in) {
       brought_in_.reset();
       app.platform().pick_file();

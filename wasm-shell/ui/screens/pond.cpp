@@ -57,6 +57,10 @@ class PondScreen : public Screen {
     draw_history(app, ui, *pond);
     ui.end_cells();
     if (!is_fill) draw_filling(app, ui);
+    if (!pond->history.cycle.empty() &&
+        ui.button("pond/report", words("report.title"), ButtonKind::quiet, true, "logbook")) {
+      app.open(make_report_screen(pond_));
+    }
     if (app.role() == Role::manager && ui.button("pond/set_up", words("pond.edit"), ButtonKind::quiet)) {
       app.open(make_pond_setup_screen(pond_));
     }

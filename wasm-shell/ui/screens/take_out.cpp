@@ -1,13 +1,16 @@
 #include "ui/screens/take_out.h"
 
+#include "assets.h"
 #include "logbook/bundle.h"
 #include "logbook/export.h"
+#include "report/report.h"
+#include "ui/screens/parts.h"
 
 namespace tawny::ui {
 namespace {
 
 // "Heron Bend" -> "heron-bend": only letters, digits and hyphens, so that every file system takes it.
-std::string file_part(std::string_view name) {
+std::string file_part(std::string_view name, std::string_view otherwise) {
   std::string part;
   for (const char c : name) {
     if ((c >= 'a' && c <= 'z') || (c >= '0' && c <= '9')) {
@@ -19,13 +22,18 @@ std::string file_part(std::string_view name) {
     }
   }
   while (!part.empty() && part.back() == '-') part.pop_back();
-  return part.empty() ? "farm" : part;
+  return part.empty() ? std::string(otherwise) : part;
+}
+
+// "tawny-long-pond-dry-season", without an ending.
+std::string record_name(const App& app, std::string_view pond, std::string_view cycle) {
+  return "tawny-" + file_part(pond_name(app, pond), "pond") + "-" + file_part(cycle, "cycle");
 }
 
 // "tawny-heron-bend-2026-11-25" and the ending.
 std::string file_name(App& app, std::string_view ending) {
   const std::string day = to_iso(civil_day(app.now(), app.farm().place.offset));
-  return "tawny-" + file_part(app.farm().name) + "-" + day + std::string(ending);
+  return "tawny-" + file_part(app.farm().name, "farm") + "-" + day + std::string(ending);
 }
 
 }  // namespace
@@ -37,5 +45,18 @@ void take_out_bundle(App& app) {
 void take_out_table(App& app) { app.platform().share_file(file_name(app, ".csv"), to_csv(app.logbook())); }
 
 void take_out_lines(App& app) { app.platform().share_file(file_name(app, ".jsonl"), app.logbook().to_lines()); }
+
+void take_out_report(App& app, std::string_view pond, std::string_view cycle) {
+  const ReportAsk ask{std::string(pond), std::string(cycle), app.language()};
+  const auto html = report_html(app.logbook(), app.farm(), ask, app.protocol(), app.products(),
+                                app.ui().words(), assets::find("report.css"), app.now());
+  if (html) app.platform().show_report(record_name(app, pond, cycle) + ".html", *html);
+}
+
+void take_out_report_table(App& app, std::string_view pond, std::string_view cycle) {
+  const ReportAsk ask{std::string(pond), std::string(cycle), app.language()};
+  const auto table = report_csv(app.logbook(), app.farm(), ask, app.protocol(), app.now());
+  if (table) app.platform().share_file(record_name(app, pond, cycle) + ".csv", *table);
+}
 
 }  // namespace tawny::ui

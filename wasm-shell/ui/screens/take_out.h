@@ -1,4 +1,4 @@
-// The logbook handed to the person as a file: whole, as a table, as JSON lines.
+// The logbook handed to the person as a file: whole, as a table, as JSON lines; or one cycle of it.
 #pragma once
 
 #include "ui/app.h"
@@ -11,5 +11,8 @@ void take_out_bundle(App& app);
 void take_out_table(App& app);
 // The logbook's own lines, for other programs.
 void take_out_lines(App& app);
+// A cycle's record, shown as a page that can be printed or kept; and its entries as a table.
+void take_out_report(App& app, std::string_view pond, std::string_view cycle);
+void take_out_report_table(App& app, std::string_view pond, std::string_view cycle);
 
 }  // namespace tawny::ui

@@ -57,26 +57,6 @@ void append_number(std::string& out, std::uint32_t code) {
   out += "]";
 }
 
-// What is hidden as numbers, lines ended by a line feed alone; not yet escaped.
-std::string shown(std::string_view text) {
-  std::string out;
-  out.reserve(text.size());
-  for (std::size_t at = 0; at < text.size();) {
-    const Character character = character_at(text, at);
-    if (!character.whole) {
-      out += kReplacement;
-    } else if (character.code == '\r') {
-      if (at + 1 == text.size() || text[at + 1] != '\n') out += '\n';
-    } else if (is_hidden(character.code)) {
-      append_number(out, character.code);
-    } else {
-      out.append(text, at, character.bytes);
-    }
-    at += character.bytes;
-  }
-  return out;
-}
-
 void append_escaped(std::string& out, std::string_view shown_text) {
   for (const char c : shown_text) {
     switch (c) {
@@ -109,9 +89,28 @@ void append_escaped(std::string& out, std::string_view shown_text) {
 
 }  // namespace
 
+std::string visible(std::string_view text) {
+  std::string out;
+  out.reserve(text.size());
+  for (std::size_t at = 0; at < text.size();) {
+    const Character character = character_at(text, at);
+    if (!character.whole) {
+      out += kReplacement;
+    } else if (character.code == '\r') {
+      if (at + 1 == text.size() || text[at + 1] != '\n') out += '\n';
+    } else if (is_hidden(character.code)) {
+      append_number(out, character.code);
+    } else {
+      out.append(text, at, character.bytes);
+    }
+    at += character.bytes;
+  }
+  return out;
+}
+
 std::string escaped(std::string_view text) {
   std::string out;
-  append_escaped(out, shown(text));
+  append_escaped(out, visible(text));
   return out;
 }
 
@@ -159,14 +158,14 @@ Markup& Markup::element(std::string_view tag, std::string_view content, std::str
 
 Markup& Markup::text(std::string_view content) {
   end_tag();
-  append_escaped(out_, shown(content));
+  append_escaped(out_, visible(content));
   return *this;
 }
 
 Markup& Markup::typed(std::string_view content) {
   end_tag();
   out_ += "<bdi>";
-  append_escaped(out_, shown(content));
+  append_escaped(out_, visible(content));
   out_ += "</bdi>";
   return *this;
 }
@@ -180,7 +179,7 @@ Markup& Markup::say(const Message& message) {
     if (const auto* word = std::get_if<Word>(&value); word != nullptr && !words_.has(word->id)) {
       value = Text{word->id};
     }
-    if (auto* own = std::get_if<Text>(&value)) own->text = kTypedBegins + shown(own->text) + kTypedEnds;
+    if (auto* own = std::get_if<Text>(&value)) own->text = kTypedBegins + visible(own->text) + kTypedEnds;
   }
   append_escaped(out_, words_(marked));
   return *this;

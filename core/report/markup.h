@@ -48,6 +48,8 @@ class Markup {
   enum class Start { none, element, empty } start_ = Start::none;
 };
 
+// With numbers in place of what a reader would not see; not yet escaped.
+std::string visible(std::string_view text);
 // "&amp;" and so on; see above.
 std::string escaped(std::string_view text);
 

@@ -26,7 +26,7 @@ std::string offset_text(UtcOffset offset) {
 // A text of a style sheet: everything but letters and digits as its number, so that none of it can end the
 // text or the sheet.
 std::string style_text(std::string_view text) {
-  std::string out = "\"";
+  std::string out;
   for (const char c : text) {
     const auto byte = static_cast<unsigned char>(c);
     const bool plain =
@@ -41,11 +41,21 @@ std::string style_text(std::string_view text) {
       out += ' ';
     }
   }
-  return out + "\"";
+  return out;
 }
 
 std::string running_head(const Record& record) {
   return record.farm.name + " \u00b7 " + record.pond().name + " \u00b7 " + record.cycle.label;
+}
+
+// The same, each name isolated from the direction of the others.
+std::string running_head_style(const Record& record) {
+  std::string out = "\"";
+  for (const std::string& name : {record.farm.name, record.pond().name, record.cycle.label}) {
+    if (out.size() > 1) out += style_text(" \u00b7 ");
+    out += "\\2068 " + style_text(visible(name)) + "\\2069 ";
+  }
+  return out + "\"";
 }
 
 void write_head(Markup& out, const Record& record, Instant now) {
@@ -99,7 +109,9 @@ Result<std::string> report_html(const Logbook& logbook, const Farm& farm, const 
       .attribute("name", "viewport")
       .attribute("content", "width=device-width, initial-scale=1");
   out.element("title", head).open("style").raw("\n").raw(style_sheet);
-  out.raw("body { margin: 0; }\n@page { @top-left { content: " + style_text(head) + "; } }\n").close().close();
+  out.raw("body { margin: 0; }\n@page { @top-left { content: " + running_head_style(*record) + "; } }\n")
+      .close()
+      .close();
   out.open("body").open("main").attribute("id", "report").attribute("data-running-head", head);
   write_head(out, *record, now);
   write_summary(out, *record, products);

@@ -120,8 +120,8 @@ TEST(Report, IsWellFormedForEveryPondOfTheDemoInEveryLanguage) {
       for (const std::string_view tag : {"script", "iframe", "object", "link", "img", "base", "form"}) {
         EXPECT_TRUE(page->all(tag).empty()) << tag;
       }
-      EXPECT_THAT(page->text(), Not(HasSubstr("{"))) << "a value that no one named";
-      EXPECT_THAT(page->all("main")[0]->text(), Not(HasSubstr("report.")));
+      EXPECT_EQ(page->all("main")[0]->text().find('{'), std::string::npos) << "a value that no one named";
+      EXPECT_EQ(page->all("main")[0]->text().find("report."), std::string::npos) << "an id without words";
     }
   }
 }

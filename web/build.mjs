@@ -72,24 +72,30 @@ function renderIcon(name, size, margin) {
 }
 
 /**
- * Writes one file for each language, and keeps the page's own words ("page.*") for the page's script.
- * @returns {Promise<{tables: Record<string, string>, pageWords: Record<string, Record<string, string>>}>}
+ * Writes one file for each language, and keeps the page's own words ("page.*") for the page's script, those of a
+ * report's tab ("page.report.*") for the script there.
+ * @typedef {Record<string, Record<string, string>>} WordsByLanguage
+ * @returns {Promise<{tables: Record<string, string>, pageWords: WordsByLanguage, reportWords: WordsByLanguage}>}
  */
 async function emitLanguages() {
   const folder = join(here, '..', 'assets', 'languages');
   /** @type {Record<string, string>} */
   const tables = {};
-  /** @type {Record<string, Record<string, string>>} */
+  /** @type {WordsByLanguage} */
   const pageWords = {};
+  /** @type {WordsByLanguage} */
+  const reportWords = {};
   for (const file of (await readdir(folder)).filter((name) => name.endsWith('.json')).sort()) {
     const code = parse(file).name;
     const all = Object.entries(JSON.parse(await readFile(join(folder, file), 'utf8')));
     const isOfPage = ([id]) => id.startsWith('page.');
-    pageWords[code] = Object.fromEntries(all.filter(isOfPage));
+    const isOfReport = ([id]) => id.startsWith('page.report.');
+    pageWords[code] = Object.fromEntries(all.filter((entry) => isOfPage(entry) && !isOfReport(entry)));
+    reportWords[code] = Object.fromEntries(all.filter(isOfReport));
     const rest = Object.fromEntries(all.filter((entry) => !isOfPage(entry)));
     tables[code] = await emit(`words-${code}.json`, JSON.stringify(rest));
   }
-  return {tables, pageWords};
+  return {tables, pageWords, reportWords};
 }
 
 const webManifest = {
@@ -124,7 +130,7 @@ const glue = await transform(await readFile(join(options.wasm, 'tawny.js'), 'utf
 const script = await emit('tawny.js', glue.code);
 const style = await emit('style.css', await bundle('page/style.css', {}));
 const night = await emit('night.js', await bundle('src/night.js', {format: 'iife'}));
-const {tables, pageWords} = await emitLanguages();
+const {tables, pageWords, reportWords} = await emitLanguages();
 const pageSources = await bundle('src/main.js', {format: 'esm', minify: false});
 const main = await emit(
   'main.js',
@@ -141,6 +147,22 @@ const main = await emit(
     },
   }),
 );
+
+const reportStyle = await emit('report.css', await bundle('../assets/report.css', {}));
+const barStyle = await emit('report-bar.css', await bundle('page/report-bar.css', {}));
+const report = await emit(
+  'report.js',
+  await bundle('src/report.js', {
+    format: 'esm',
+    target: 'es2022',
+    define: {__TAWNY_REPORT_WORDS__: JSON.stringify(reportWords)},
+  }),
+);
+const reportPage = (await readFile(join(here, 'page', 'report.html'), 'utf8'))
+  .replace('%REPORT_STYLE%', reportStyle)
+  .replace('%BAR_STYLE%', barStyle)
+  .replace('%REPORT%', report);
+await writeFile(join(dist, 'report.html'), reportPage);
 
 const page = (await readFile(join(here, 'page', 'index.html'), 'utf8'))
   .replace('%STYLE%', style)

@@ -5,6 +5,7 @@
  * @typedef {object} Host
  * @property {(ticket: number, entries: string) => void} save answered by tawny_saved
  * @property {(name: string, text: string) => void} shareFile
+ * @property {(name: string, html: string) => void} showReport
  * @property {(ticket: number, act: import('./carry.js').Act, name: string, bytes: Uint8Array) => void} carry answered by
  *   tawny_carried
  * @property {() => void} stopCarrying

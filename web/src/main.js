@@ -20,6 +20,7 @@ import {Saver, parseEntries} from './saver.js';
 import {watchScreen} from './screen.js';
 import {allSettings, firstTextSize, remember, writeLocal} from './settings.js';
 import {shareFile} from './share.js';
+import {showReport} from './show-report.js';
 import {Splash} from './splash.js';
 import {answerOf, Store} from './store.js';
 import {Tabs} from './tabs.js';
@@ -144,6 +145,7 @@ function hostFor(program, saver, tabs, mirror, entryBar) {
       await tellStorage(program, outcome === 'saved');
     },
     shareFile: (name, text) => void shareFile(name, text),
+    showReport: (name, html) => void showReport(name, html),
     async carry(ticket, act, name, bytes) {
       const {fault, detail, payload} = await carrying.step(act, name, bytes);
       program.send('carried', ticket, fault, detail, payload);

@@ -188,6 +188,7 @@ void Ui::begin_frame(float width, float height, const Insets& insets, const Font
   state.cells.clear();
   state.besides.clear();
   state.cards.clear();
+  state.table.reset();
   state.clip = {0, 0, width, height};
   if (state.notes) {
     state.notes->clear();
@@ -339,6 +340,12 @@ bool Ui::news_bar(std::string_view id, std::string_view text, std::string_view a
 }
 
 void Ui::begin_content(std::string_view id, float footer, bool broad) {
+  open_content(id, footer, broad ? kBroadColumn : kWidestColumn);
+}
+
+void Ui::begin_whole_content(std::string_view id, float footer) { open_content(id, footer, 1e6f); }
+
+void Ui::open_content(std::string_view id, float footer, float widest) {
   State& state = *state_;
   state.area = id;
   State::Area& area = state.areas[state.area];
@@ -350,7 +357,7 @@ void Ui::begin_content(std::string_view id, float footer, bool broad) {
   if (state.notes) state.notes->view = state.view;
   state.draw->PushClipRect(ImVec2(state.view.x, state.view.y),
                            ImVec2(state.view.x + state.view.w, state.view.y + state.view.h), true);
-  const Rect column = column_of(state, state.view, broad ? kBroadColumn : kWidestColumn);
+  const Rect column = column_of(state, state.view, widest);
   state.content_top = state.view.y - std::round(area.scroll.offset());
   state.flow = Flow{column.x, column.w, state.content_top + 8, 0, true};
 }

@@ -183,12 +183,14 @@ class Ui {
 
   // --- many alike --------------------------------------------------------------------------------------------
   // A table whose heads stay at the top of the view while its rows pass under them. Heads that sort can be
-  // pressed; begin_table() gives the id of one. Widths are shares of the column. Rows of a table, or cards of a
-  // list, that are far from the view need not be drawn: skip_unseen() keeps their height free and gives true.
+  // pressed, or ticked; begin_table() gives the id of one. Widths are shares of the column. Rows of a table, or
+  // cards of a list, that are far from the view need not be drawn: skip_unseen() keeps their height free and
+  // gives true.
   struct Column {
     std::string id, title;
     float width = 1;
     bool sorts = false;
+    std::optional<bool> ticked = std::nullopt;  // a box to tick all rows stands in place of the title
   };
   std::optional<std::string> begin_table(std::string_view id, const std::vector<Column>& columns,
                                          std::string_view sorted, bool reversed);

@@ -28,6 +28,24 @@ void paint_arrow(UiState& state, float x, float middle, bool up, Colour colour) 
                                 ImVec2(x + 5, middle + rise), colour);
 }
 
+void paint_box(UiState& state, Rect where, bool ticked, bool held) {
+  const Theme& theme = *state.theme;
+  const Rect box{where.x + (where.w - kBox) / 2, where.y + (where.h - kBox) / 2, kBox, kBox};
+  if (held) paint_ground(state, where, theme.ink, kLeastTarget / 2);
+  if (ticked) {
+    paint_ground(state, box, held ? theme.ground : theme.act, 6);
+    paint_icon(state, "check", {box.x + 3, box.y + 3, 22, 22}, held ? theme.ink : theme.on_act);
+  } else {
+    paint_outline(state, box, held ? theme.ground : theme.quiet_ink, 2, 6);
+  }
+}
+
+// Over the boxes of the rows.
+Rect box_target(const Table& table, std::size_t column) {
+  return {table.lefts[column], table.head.y + (table.head.h - kLeastTarget) / 2,
+          std::min(table.widths[column], kLeastTarget), kLeastTarget};
+}
+
 }  // namespace
 
 std::optional<std::string> Ui::begin_table(std::string_view id, const std::vector<Column>& columns,
@@ -49,7 +67,7 @@ std::optional<std::string> Ui::begin_table(std::string_view id, const std::vecto
     table.lefts.push_back(x);
     table.widths.push_back(across * column.width / shares);
     const float room = table.widths.back() - (column.id == sorted ? kArrow : 0);
-    if (!column.title.empty()) {
+    if (!column.ticked) {
       height = std::max(height, break_lines(face, column.title, room).height + 2 * kHeadPadding);
     }
     x += table.widths.back() + kColumnGap;
@@ -60,9 +78,17 @@ std::optional<std::string> Ui::begin_table(std::string_view id, const std::vecto
   table.stuck = table.head.y > rests.y;
   std::optional<std::string> pressed;
   for (std::size_t i = 0; i < columns.size(); ++i) {
-    if (columns[i].title.empty()) continue;
     const Rect where{table.lefts[i] - kColumnGap / 2, table.head.y, table.widths[i] + kColumnGap, height};
     const std::string head_id = part_id(id, columns[i].id);
+    if (columns[i].ticked) {
+      const Rect box = box_target(table, i);
+      const Touched touched = touch(state, head_id, box);
+      table.held[i] = touched.held;
+      put_node(state, head_id, NodeRole::checkbox, columns[i].title, box, {},
+               *columns[i].ticked ? "checked" : "");
+      if (touched.pressed) pressed = columns[i].id;
+      continue;
+    }
     if (!columns[i].sorts) {
       put_node(state, head_id, NodeRole::text, columns[i].title, where);
       continue;
@@ -96,7 +122,10 @@ void Ui::end_table() {
   }
   for (std::size_t i = 0; i < table.columns.size(); ++i) {
     const Column& column = table.columns[i];
-    if (column.title.empty()) continue;
+    if (column.ticked) {
+      paint_box(state, box_target(table, i), *column.ticked, table.held[i]);
+      continue;
+    }
     const bool is_sorted = column.id == table.sorted;
     const float room = table.widths[i] - (is_sorted ? kArrow : 0);
     const Lines lines = break_lines(face, column.title, room);
@@ -178,18 +207,10 @@ bool Ui::skip_unseen(float height) {
 
 bool Ui::tick_box(std::string_view id, std::string_view name, bool ticked) {
   State& state = *state_;
-  const Theme& theme = *state.theme;
   Rect where = take(state, kLeastTarget, 0);
   where.w = std::min(where.w, kLeastTarget);
   const Touched touched = touch(state, id, where);
-  const Rect box{where.x + (where.w - kBox) / 2, where.y + (where.h - kBox) / 2, kBox, kBox};
-  if (touched.held) paint_ground(state, where, theme.ink, kLeastTarget / 2);
-  if (ticked) {
-    paint_ground(state, box, touched.held ? theme.ground : theme.act, 6);
-    paint_icon(state, "check", {box.x + 3, box.y + 3, 22, 22}, touched.held ? theme.ink : theme.on_act);
-  } else {
-    paint_outline(state, box, touched.held ? theme.ground : theme.quiet_ink, 2, 6);
-  }
+  paint_box(state, where, ticked, touched.held);
   put_node(state, id, NodeRole::checkbox, name, where, {}, ticked ? "checked" : "");
   return touched.pressed;
 }

@@ -19,9 +19,9 @@ struct Head {
   float width;
 };
 constexpr Head kHeads[] = {
-    {"tick", std::nullopt, 48},        {"level", std::nullopt, 104},        {"pond", BoardKey::walk, 124},
-    {"gate", BoardKey::stage, 186},    {"oxygen", BoardKey::oldest, 126},   {"water", std::nullopt, 118},
-    {"secchi", BoardKey::secchi, 108}, {"trouble", BoardKey::trouble, 120}, {"next", BoardKey::decision, 146}};
+    {"tick", std::nullopt, 50},        {"level", std::nullopt, 102},         {"pond", BoardKey::walk, 126},
+    {"gate", BoardKey::stage, 220},    {"oxygen", BoardKey::oldest, 118},   {"water", std::nullopt, 112},
+    {"secchi", BoardKey::secchi, 100}, {"trouble", BoardKey::trouble, 104}, {"next", BoardKey::decision, 128}};
 
 class BoardScreen : public Screen {
  public:
@@ -125,11 +125,7 @@ void BoardPart::draw_filters(App& app, Ui& ui, bool table) {
         ask_.stage == stage);
   }
   if (may_choose(app) && !table) add("several", words("board.chip.several"), choosing_);
-  if (may_choose(app) && (table || choosing_)) {
-    const bool all = !shown_.empty() &&
-                     std::all_of(shown_.begin(), shown_.end(), [&](std::size_t row) { return is_chosen(row); });
-    add("choose", words("board.chip.choose"), all);
-  }
+  if (may_choose(app) && !table && choosing_) add("choose", words("board.chip.choose"), all_chosen());
   ui.gap();
   if (const auto pressed = ui.chips("board/chip", chips)) {
     asked_anew_ = *pressed != "choose" && *pressed != "several";
@@ -145,17 +141,7 @@ void BoardPart::draw_filters(App& app, Ui& ui, bool table) {
       choosing_ = !choosing_;
       if (!choosing_) chosen_.clear();
     }
-    if (*pressed == "choose") {
-      const bool all = chips.back().on;
-      for (const std::size_t row : shown_) {
-        const std::string& id = board_.rows[row].pond->history.pond.id;
-        if (all) {
-          chosen_.erase(id);
-        } else {
-          chosen_.insert(id);
-        }
-      }
-    }
+    if (*pressed == "choose") choose_all(!all_chosen());
   }
   if (board_.rows.size() < 9) return;
   if (auto name = ui.text_field("board/name", words("board.name"), ask_.name, words("board.name.hint"), "text",
@@ -191,8 +177,9 @@ void BoardPart::draw_table(App& app, Ui& ui) {
   std::string_view sorted;
   for (const Head& head : kHeads) {
     if (head.id == "tick" && !may_choose(app)) continue;
-    const std::string title = head.id == "tick" ? std::string() : words("board.column." + std::string(head.id));
-    columns.push_back({std::string(head.id), title, head.width, head.key.has_value()});
+    const bool tick = head.id == "tick";
+    columns.push_back({std::string(head.id), words("board.column." + std::string(head.id)), head.width,
+                       head.key.has_value(), tick ? std::optional(all_chosen()) : std::nullopt});
     if (head.key == ask_.key) sorted = head.id;
   }
   const auto pressed = ui.begin_table("board/column", columns, sorted, ask_.reversed);
@@ -213,6 +200,7 @@ void BoardPart::draw_table(App& app, Ui& ui) {
   }
   ui.end_table();
   if (shown_.empty()) ui.text("board/nothing", words("board.nothing"));
+  if (pressed == "tick") choose_all(!all_chosen());
   if (pressed) {
     for (const Head& head : kHeads) {
       if (head.id == *pressed && head.key) sort_by(app, *head.key);
@@ -241,8 +229,21 @@ void BoardPart::draw_cards(App& app, Ui& ui) {
 
 bool BoardPart::may_choose(const App& app) const { return app.role() == Role::manager && app.can_write(); }
 
-bool BoardPart::is_chosen(std::size_t row) const {
-  return chosen_.count(board_.rows[row].pond->history.pond.id) > 0;
+bool BoardPart::all_chosen() const {
+  return !shown_.empty() && std::all_of(shown_.begin(), shown_.end(), [&](std::size_t row) {
+    return chosen_.count(board_.rows[row].pond->history.pond.id) > 0;
+  });
+}
+
+void BoardPart::choose_all(bool choose) {
+  for (const std::size_t row : shown_) {
+    const std::string& id = board_.rows[row].pond->history.pond.id;
+    if (choose) {
+      chosen_.insert(id);
+    } else {
+      chosen_.erase(id);
+    }
+  }
 }
 
 void BoardPart::tick(Ui& ui, std::size_t place) {

@@ -28,7 +28,8 @@ class BoardPart {
   void sort_by(App& app, BoardKey key);
   void tick(Ui& ui, std::size_t place);
   bool may_choose(const App& app) const;
-  bool is_chosen(std::size_t row) const;
+  bool all_chosen() const;  // of what is shown
+  void choose_all(bool choose);
 
   int folds_ = -1;
   Board board_;

@@ -17,6 +17,11 @@ std::string stage_line(const Words& words, const BoardRow& row) {
   return state.finished ? words("pond.finished") : stage_word(words, state.stage);
 }
 
+std::string since_of(const App& app, const Words& words, const FarmPond& pond) {
+  return words(
+      Message("board.since").with("since", civil_day(pond.state.stage_since, app.farm().place.offset)));
+}
+
 // Each age once, where several were read together: "3 h ago", "3 h ago / 2 days ago".
 std::string ages(const Words& words, std::initializer_list<const std::optional<BoardReading>*> readings) {
   std::string line, last;
@@ -35,7 +40,7 @@ std::string oxygen_of(const Words& words, const BoardRow& row) {
     return reading ? words.number(reading->value, 1) : std::string("\u2013");
   };
   if (!row.dawn_do_mg_l && !row.afternoon_do_mg_l) return {};
-  return shown(row.dawn_do_mg_l) + " \u2192 " + shown(row.afternoon_do_mg_l) + " " + words.unit("mg_l");
+  return shown(row.dawn_do_mg_l) + " / " + shown(row.afternoon_do_mg_l) + " " + words.unit("mg_l");
 }
 
 std::string swing_of(const Words& words, const BoardRow& row) {
@@ -138,8 +143,7 @@ void draw_board_cells(App& app, Ui& ui, const std::string& id, const BoardRow& r
   ui.next_column();
   ui.text(id + "/name", pond.history.pond.name, TextSize::body, Tone::ink, true);
   ui.text(id + "/stage", stage_line(words, row));
-  if (row.runs)
-    line(ui, id + "/since", words(Message("board.since").with("since", pond.state.stage_since)), Tone::quiet);
+  if (row.runs) line(ui, id + "/since", since_of(app, words, pond), Tone::quiet);
   ui.next_column();
   draw_gate(ui, id, row);
   ui.next_column();
@@ -178,8 +182,7 @@ void draw_board_card(App& app, Ui& ui, const std::string& id, const BoardRow& ro
   draw_water_column(ui, picture, water_column_of(app, pond), false);
   ui.text(id + "/name", pond.history.pond.name, TextSize::lead, Tone::ink, true);
   ui.text(id + "/stage", stage_line(words, row));
-  if (row.runs)
-    line(ui, id + "/since", words(Message("board.since").with("since", pond.state.stage_since)), Tone::quiet);
+  if (row.runs) line(ui, id + "/since", since_of(app, words, pond), Tone::quiet);
   ui.end_beside();
   draw_trouble(ui, id, row);
   draw_gate(ui, id, row);

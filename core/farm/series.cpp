@@ -169,20 +169,15 @@ class Reader {
   }
 
   void add_band(Instant from, Instant until, Stage stage) {
-    const Protocol& then = times_.at(from);
-    for (int of = static_cast<int>(stage); of >= static_cast<int>(Stage::bottom); --of) {
-      const std::string path = "stage." + std::string(name_of(static_cast<Stage>(of)));
-      if (then.find(path + ".secchi_low_cm") == nullptr) continue;
-      const double low_cm = then.number(path + ".secchi_low_cm");
-      const double high_cm = then.number(path + ".secchi_high_cm");
-      std::vector<SecchiBand>& bands = series_.secchi.bands;
-      const bool goes_on = !bands.empty() && bands.back().low_cm == low_cm && bands.back().high_cm == high_cm;
-      if (goes_on) {
-        bands.back().until = until;
-      } else {
-        bands.push_back({from, until, low_cm, high_cm});
-      }
-      return;
+    const std::optional<SecchiLimits> limits = secchi_limits(times_.at(from), stage);
+    if (!limits) return;
+    std::vector<SecchiBand>& bands = series_.secchi.bands;
+    const bool goes_on =
+        !bands.empty() && bands.back().low_cm == limits->low_cm && bands.back().high_cm == limits->high_cm;
+    if (goes_on) {
+      bands.back().until = until;
+    } else {
+      bands.push_back({from, until, limits->low_cm, limits->high_cm});
     }
   }
 

@@ -6,6 +6,7 @@
 #include "protocol/criteria.h"
 #include "protocol/dose_advice.h"
 #include "protocol/gate_record.h"
+#include "protocol/odd_reading.h"
 #include "protocol/troubles.h"
 
 namespace tawny {
@@ -91,7 +92,7 @@ class Replay {
   void find_events() {
     events_.clear();
     for (const Entry* entry : history_.entries) {
-      if (is_looked_at(stage_, entry->kind)) events_.push_back(entry->observed);
+      if (is_looked_at(stage_, entry->kind) && !settles_reading(*entry)) events_.push_back(entry->observed);
     }
     for (const GateDecision& word : history_.gate_decisions) {
       if (word.stage == static_cast<int>(stage_)) events_.push_back(word.at);
@@ -234,7 +235,8 @@ PondState assess(const PondHistory& history, const Protocol& protocol, const Far
   const Look look = replay.look(now, true);
   state.troubles = find_troubles(look);
   state.dose = advise_dose(look, state.troubles, state.finished);
-  state.questions = open_questions(look);
+  state.questions = double_doses(look);
+  for (Question& odd : odd_readings(look)) state.questions.push_back(std::move(odd));
   list_readings(history, usable, now, state);
   return state;
 }

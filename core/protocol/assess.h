@@ -86,11 +86,14 @@ struct DoseAdvice {
   std::optional<double> least_kg_ha, most_kg_ha;     // what may be entered
 };
 
-// A question for the manager: two entries that may be the same dose.
+// A question for the manager: two entries that may be the same dose, or an odd reading. A question_settled
+// answers it for one entry of "asks" (the later dose; the readings to be kept or left out, each by an entry of
+// its own).
 struct Question {
-  std::string id;  // "double_dose"
+  std::string id;  // "double_dose", "odd_reading"
   Message what;
-  std::vector<EntryId> evidence;
+  std::vector<EntryId> evidence;  // what is to be looked at side by side, "asks" among it
+  std::vector<EntryId> asks;
 };
 
 // Secchi of one day, by the protocol's rule.

@@ -6,6 +6,7 @@
 #include "logbook/kinds.h"
 #include "protocol/check_dose.h"
 #include "protocol/look.h"
+#include "protocol/odd_reading.h"
 #include "protocol/read_kinds.h"
 #include "science/oxygen.h"
 
@@ -180,14 +181,7 @@ class Checker {
     const auto do_mg_l = number("do_mg_l");
     if (do_mg_l) check_saturation(*do_mg_l);
     if (const auto ph = number("ph")) {
-      const double low = protocol_.number("entry.questioned.ph_low");
-      const double high = protocol_.number("entry.questioned.ph_high");
-      if (*ph < low || *ph > high) {
-        questioned("ph", Message("finding.ph_unusual")
-                             .with("value", in_ph(*ph))
-                             .with("low", in_ph(low))
-                             .with("high", in_ph(high)));
-      }
+      if (auto odd = odd_ph(protocol_, *ph)) questioned("ph", *std::move(odd));
     }
     for (const std::string& key : protocol_.list("entry.questioned.same_value_keys")) check_same(key);
   }
@@ -205,13 +199,8 @@ class Checker {
 
   void check_saturation(double do_mg_l) {
     const std::optional<double> full_mg_l = saturation_mg_l();
-    const double limit = protocol_.number("entry.questioned.do_percent");
-    if (!full_mg_l || 100 * do_mg_l / *full_mg_l <= limit) return;
-    questioned("do_mg_l", Message("finding.do_above_saturation")
-                              .with("value", in_mg_l(do_mg_l))
-                              .with("percent", Quantity{100 * do_mg_l / *full_mg_l, 0, "percent"})
-                              .with("limit", Quantity{limit, 0, "percent"})
-                              .with("full", in_mg_l(*full_mg_l)));
+    if (!full_mg_l) return;
+    if (auto odd = odd_saturation(protocol_, do_mg_l, *full_mg_l)) questioned("do_mg_l", *std::move(odd));
   }
 
   void check_same(const std::string& key) {
@@ -227,10 +216,7 @@ class Checker {
       ++same;
     }
     if (same < times) return;
-    questioned(key, Message("finding.same_value")
-                        .with("what", value_word(key))
-                        .with("value", Quantity{*value, 2, key == "do_mg_l" ? "mg_l" : ""})
-                        .with("count", plain(times)));
+    questioned(key, same_value(key, *value, times));
   }
 
   // How deep the water is where the disc hangs: as told with the reading, else the deepest there can be.
@@ -266,18 +252,12 @@ class Checker {
   }
 
   void check_secchi_change(double secchi_cm) {
-    const double limit_cm = protocol_.number("entry.questioned.secchi_change_cm");
     for (auto it = history_.secchi.rbegin(); it != history_.secchi.rend(); ++it) {
       if (it->at > draft_.observed) continue;
       if (it->seen_on_bottom || !it->vanish_cm || !it->return_cm) return;
       const double before_cm = (*it->vanish_cm + *it->return_cm) / 2;
-      const double days = std::max(1.0, hours_between(it->at, draft_.observed) / 24);
-      if (std::fabs(secchi_cm - before_cm) <= limit_cm * days) return;
-      questioned("secchi_vanish_cm", Message("finding.secchi_change")
-                                         .with("value", in_cm(secchi_cm))
-                                         .with("before", in_cm(before_cm))
-                                         .with("time", it->at)
-                                         .with("limit", in_cm(limit_cm)));
+      auto odd = odd_secchi_change(protocol_, before_cm, it->at, secchi_cm, draft_.observed);
+      if (odd) questioned("secchi_vanish_cm", *std::move(odd));
       return;
     }
   }
@@ -314,15 +294,8 @@ class Checker {
     if (before == nullptr) return;
     const Outflow* outflow = last_of(history_.outflows, draft_.observed);
     if (outflow != nullptr && outflow->at >= before->at) return;
-    const double limit_cm = protocol_.number("entry.questioned.level_fall_cm");
-    const double days = std::max(1.0, hours_between(before->at, draft_.observed) / 24);
-    const double fall_cm = before->level_cm - *level_cm;
-    if (at_most(fall_cm, limit_cm * days)) return;
-    questioned("level_cm", Message("finding.level_fall")
-                               .with("fall", in_cm(fall_cm))
-                               .with("before", in_cm(before->level_cm))
-                               .with("time", before->at)
-                               .with("limit", in_cm(limit_cm)));
+    auto odd = odd_level_fall(protocol_, before->level_cm, before->at, *level_cm, draft_.observed);
+    if (odd) questioned("level_cm", *std::move(odd));
   }
 
   // Whatever its kind demands must be there, or the entry would stand in the logbook and count for nothing.

@@ -252,7 +252,7 @@ DoseAdvice advise_dose(const Look& look, const std::vector<Trouble>& troubles, b
   return advice;
 }
 
-std::vector<Question> open_questions(const Look& look) {
+std::vector<Question> double_doses(const Look& look) {
   std::vector<Question> questions;
   const std::vector<const DoseRecord*> doses = doses_at(look.history, look.at);
   const double within_h = look.number("dose.double_within_h");
@@ -284,6 +284,7 @@ std::vector<Question> open_questions(const Look& look) {
                           .with("second_who", Text{b.entry->who})
                           .with("product", Word{"product." + a.product});
       question.evidence = {a.entry->id, b.entry->id};
+      question.asks = {b.entry->id};
       questions.push_back(std::move(question));
       break;
     }

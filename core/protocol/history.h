@@ -120,6 +120,12 @@ struct DoseWalk {
   bool recorded = false;  // a dose entry names this walk
 };
 
+// A reading that counts for nothing, as if it had been taken back; it is in no other list of the history.
+struct LeftOut {
+  const Entry* entry = nullptr;
+  const Entry* decision = nullptr;
+};
+
 struct PondHistory {
   Pond pond;
   std::string cycle;  // label; empty: no cycle started
@@ -146,10 +152,18 @@ struct PondHistory {
   std::vector<ReleaseSigned> releases;
   std::vector<ProtocolChange> protocol_changes;  // of the farm and of this pond, by their "from"
   std::vector<DoseWalk> walks;
-  std::vector<const Entry*> settled;     // question_settled
+  std::vector<const Entry*> settled;     // question_settled about doses
+  std::vector<const Entry*> kept;        // odd readings that the manager lets count
+  std::vector<LeftOut> left_out;         // readings of this cycle that the manager left out
   std::vector<const Entry*> unreadable;  // of a known kind, but without what the kind demands
   std::vector<const Entry*> entries;     // all of this cycle, in order
 };
+
+// Whether the manager may leave an entry of this kind out: what was read or looked at, never what was done or
+// decided.
+bool is_reading(std::string_view kind);
+// A question_settled about a reading ("keep" is "reading" or "none").
+bool settles_reading(const Entry& entry);
 
 // From a start to what closed it: the pond's own end of cycle, or the next start where nobody ended it.
 struct CycleSpan {

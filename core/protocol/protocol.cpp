@@ -59,6 +59,9 @@ constexpr UsedPath kUsedPaths[] = {
     {"entry.questioned.same_value_keys", Type::list},
     {"entry.questioned.secchi_unit_below_cm", Type::number},
     {"entry.questioned.level_unit_below_cm", Type::number},
+    {"question.reading_days", Type::number},
+    {"question.clock_ahead_min", Type::number},
+    {"question.clock_behind_days", Type::number},
     {"stage.bottom.dried_days", Type::number},
     {"stage.bottom.broadcast_low_kg_ha", Type::number},
     {"stage.bottom.broadcast_high_kg_ha", Type::number},
@@ -324,6 +327,15 @@ Result<Protocol> Protocol::with(std::string_view path,
   Protocol result = *this;
   result.values_.insert_or_assign(std::string(path), std::move(changed));
   return result;
+}
+
+std::optional<SecchiLimits> secchi_limits(const Protocol& protocol, Stage stage) {
+  for (int of = static_cast<int>(stage); of >= static_cast<int>(Stage::bottom); --of) {
+    const std::string path = "stage." + std::string(name_of(static_cast<Stage>(of)));
+    if (protocol.find(path + ".secchi_low_cm") == nullptr) continue;
+    return SecchiLimits{protocol.number(path + ".secchi_low_cm"), protocol.number(path + ".secchi_high_cm")};
+  }
+  return std::nullopt;
 }
 
 }  // namespace tawny

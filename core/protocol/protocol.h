@@ -80,4 +80,12 @@ class Protocol {
   std::map<std::string, ProtocolValue, std::less<>> values_;
 };
 
+// Where a stage wants the disc to vanish: its own limits, else those of the last stage before it that has some;
+// nothing before the first of them.
+struct SecchiLimits {
+  double low_cm = 0, high_cm = 0;
+  bool operator==(const SecchiLimits&) const = default;
+};
+std::optional<SecchiLimits> secchi_limits(const Protocol& protocol, Stage stage);
+
 }  // namespace tawny

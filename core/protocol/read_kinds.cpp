@@ -262,8 +262,10 @@ bool read_change(const Entry& entry, PondHistory& history) {
 
 bool read_settled(const Entry& entry, PondHistory& history) {
   const std::string keep = text_of(entry, "keep");
-  if (text_of(entry, "question").empty() || (keep != "both" && keep != "first" && keep != "second"))
-    return false;
+  if (text_of(entry, "question").empty()) return false;
+  // Words on a reading are taken before the readings are; those on a clock are of the whole farm.
+  if (settles_reading(entry) || keep == "clock") return true;
+  if (keep != "both" && keep != "first" && keep != "second") return false;
   history.settled.push_back(&entry);
   return true;
 }

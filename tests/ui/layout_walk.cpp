@@ -32,6 +32,18 @@ class Walk {
     }
     EXPECT_TRUE(bench_.press("office/about"));
     see("about");
+    open(make_board_screen(), "board");
+    EXPECT_TRUE(bench_.press("board/chip/several"));
+    EXPECT_TRUE(bench_.press("board/chip/choose"));
+    see("board, all chosen");
+    EXPECT_TRUE(bench_.press("board/decide"));
+    see("one decision");
+    bench_.app->on_text("decide/reason", "Looked at all of them myself");
+    bench_.frames(2);
+    EXPECT_TRUE(bench_.press("decide/pass"));
+    see("one decision, sure");
+    open(make_questions_screen(), "questions, none");
+    open(make_office_things_screen(), "office things");
     bench_.app->open_tab(Tab::rounds);
     bench_.frames(2);
     EXPECT_TRUE(bench_.press("rounds/whose/mine"));

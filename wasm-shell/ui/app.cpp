@@ -96,6 +96,7 @@ void App::on_other_tab_wrote() {
   // The farm points into the logbook, so both start again together.
   farm_ = Farm();
   rounds_.reset();
+  ++folds_;
   logbook_ = Logbook();
   load_report_ = LoadReport();
 }
@@ -115,6 +116,7 @@ void App::fold() {
     if (is_office(logbook_, device)) offices_.insert(device);
   }
   folded_at_ = now_;
+  ++folds_;
 }
 
 std::map<std::string, Stage> App::stages() const {

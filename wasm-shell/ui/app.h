@@ -115,6 +115,9 @@ class App {
   Instant now() const { return now_; }
   const Logbook& logbook() const { return logbook_; }
   const Farm& farm() const { return farm_; }
+  // Goes up whenever farm() and rounds() were made anew: what points into them, or was reckoned from them, is
+  // good for as long as this stays.
+  int folds() const { return folds_; }
   const std::optional<Rounds>& rounds() const { return rounds_; }
   const Protocol& protocol() const { return protocol_; }
   const std::vector<Product>& products() const { return products_; }
@@ -136,7 +139,8 @@ class App {
   PenNews pen_news() const { return pen_news_; }
   void ask_for_pen();
 
-  // Puts drafts on record in one transaction (one draft for everyday entries; several only for set-up). `who`
+  // Puts drafts on record in one transaction (one draft for everyday entries; several for set-up, and for one
+  // decision about several ponds or readings). `who`
   // is filled in when empty. Does nothing while another act is under way. `then` runs once when saved; the
   // screen that asked may be gone by then, so it must not point into one.
   void put(std::vector<Draft> drafts, std::function<void()> then = {});
@@ -223,6 +227,7 @@ class App {
   std::optional<Rounds> rounds_;
   Instant now_;
   Instant folded_at_;
+  int folds_ = 0;
   std::string person_;
   Role role_ = Role::manager;
   bool offline_ready_ = false;

@@ -219,9 +219,11 @@ void reveal_if_asked(UiState& state, std::string_view id, Rect where) {
   if (state.reveal.empty() || state.reveal != id) return;
   state.reveal.clear();
   state.revealed = id;
-  if (const auto area = state.areas.find(state.area); area != state.areas.end() && state.clip == state.view) {
+  // Rows of a table are seen under its heads.
+  const bool scrolls = state.clip == state.view || state.table;
+  if (const auto area = state.areas.find(state.area); area != state.areas.end() && scrolls) {
     TouchScroll& scroll = area->second.scroll;
-    const float above = state.view.y + kControlGap - where.y;
+    const float above = state.clip.y + kControlGap - where.y;
     const float below = where.y + where.h + kControlGap - state.view.y - state.view.h;
     // Of what is higher than the view the foot is shown: there a label's value stands.
     const float down = below > 0 || where.h + 2 * kControlGap > state.view.h ? below : std::min(0.0f, -above);

@@ -58,6 +58,24 @@ struct Card {
   std::unique_ptr<ImDrawListSplitter> layers;
 };
 
+// A table and the row of it that is open.
+struct Table {
+  std::vector<Ui::Column> columns;
+  std::vector<float> lefts, widths;
+  std::string sorted;
+  bool reversed = false;
+  Rect head;           // where it is shown
+  bool stuck = false;  // at the top of the view, with rows under it
+  std::vector<bool> held;
+  Flow before;  // of the row
+  std::string row;
+  float top = 0, bottom = 0;
+  std::size_t at = 0;
+  bool chosen = false;
+  std::size_t ground = 0;  // its number among the noted grounds
+  std::unique_ptr<ImDrawListSplitter> layers;
+};
+
 // What a control was told this frame.
 struct Touched {
   bool held = false;     // a finger is on it that has not dragged
@@ -85,6 +103,7 @@ struct Ui::State {
   std::vector<Cells> cells;
   std::vector<Beside> besides;
   std::vector<Card> cards;
+  std::optional<Table> table;
 
   // Scrolling: by content id.
   struct Area {

@@ -204,6 +204,7 @@ void Ui::begin_frame(float width, float height, const Insets& insets, const Font
   state.cells.clear();
   state.besides.clear();
   state.cards.clear();
+  state.table.reset();
   state.clip = {0, 0, width, height};
   if (state.notes) {
     state.notes->clear();

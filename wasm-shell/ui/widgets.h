@@ -95,7 +95,7 @@ class Ui {
   // it; true when that was pressed. Draw it after tab_bar() and before the content.
   bool news_bar(std::string_view id, std::string_view text, std::string_view action);
   // The scrolling middle; `id` keeps its own scroll position. `footer` px are kept free below it for footer().
-  // On a laptop, `broad` gives room for two columns (begin_cells(2)) of reading width.
+  // On a laptop, `broad` gives room for two columns (begin_cells(2)) of reading width, `whole` for a table.
   void begin_content(std::string_view id, float footer = 0, bool broad = false);
   // The same over the whole width of the window, for tables and charts.
   void begin_whole_content(std::string_view id, float footer = 0);
@@ -165,7 +165,8 @@ class Ui {
   // A raised ground around what is drawn between begin and end. A card with a name can be pressed as a whole;
   // end_card() then gives true. Controls inside a pressable card keep their own presses.
   void begin_card(std::string_view id, std::string_view pressable_name = {});
-  bool end_card();
+  // `height`, where given, is what skip_unseen() of the same card is to be given next time.
+  bool end_card(float* height = nullptr);
   // A line of a card that can be pressed and leads on: it reaches to the card's sides. `name` is what the
   // mirror says; the title where it is empty.
   struct Row {
@@ -183,6 +184,36 @@ class Ui {
   bool row(std::string_view id, const Row& row);
   // A small button of a card, one of many alike (a pond of a round); `name` is what the mirror says.
   bool tile(std::string_view id, std::string_view title, std::string_view name);
+
+  // --- many alike --------------------------------------------------------------------------------------------
+  // A table whose heads stay at the top of the view while its rows pass under them. Heads that sort can be
+  // pressed, or ticked; begin_table() gives the id of one. Widths are shares of the column. Rows of a table, or
+  // cards of a list, that are far from the view need not be drawn: skip_unseen() keeps their height free and
+  // gives true.
+  struct Column {
+    std::string id, title;
+    float width = 1;
+    bool sorts = false;
+    std::optional<bool> ticked = std::nullopt;  // a box to tick all rows stands in place of the title
+  };
+  std::optional<std::string> begin_table(std::string_view id, const std::vector<Column>& columns,
+                                         std::string_view sorted, bool reversed);
+  void end_table();
+  // A row with a ground of its own, to be pressed as a whole; its first cell is open. Gives its height so far
+  // in `height`, which the next skip_unseen() of the same row is given.
+  void begin_table_row(std::string_view id, std::string_view name, bool chosen);
+  void next_column();
+  bool end_table_row(float* height);
+  bool skip_unseen(float height);
+  // A square to tick, without a word beside it; `name` is what the mirror says. True when pressed.
+  bool tick_box(std::string_view id, std::string_view name, bool ticked);
+  // Small words to switch on and off, any number of them. Gives the id that was pressed.
+  struct Chip {
+    std::string id, label;
+    bool on = false;
+  };
+  std::optional<std::string> chips(std::string_view id, const std::vector<Chip>& chips);
+  bool range_key() const;  // shift is held: a press means all from the last one to this
 
   // --- keys --------------------------------------------------------------------------------------------------
   // Our number keys: 1-9, decimal mark, 0, delete; fills the given height. Changes `text` (point as mark).
@@ -223,6 +254,7 @@ class Ui {
   void note_frames(FrameNotes* notes);
 
  private:
+  void open_content(std::string_view id, float footer, float widest);
   friend struct UiParts;
   struct State;
   State* state_ = nullptr;

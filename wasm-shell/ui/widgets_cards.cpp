@@ -89,7 +89,7 @@ void Ui::begin_card(std::string_view id, std::string_view pressable_name) {
   state.cards.push_back(std::move(card));
 }
 
-bool Ui::end_card() {
+bool Ui::end_card(float* height) {
   State& state = *state_;
   const Card card = std::move(state.cards.back());
   state.cards.pop_back();
@@ -98,6 +98,7 @@ bool Ui::end_card() {
   state.flow = card.before;
   state.flow.y = bottom;
   const Rect where{state.flow.x, card.top, state.flow.width, bottom - card.top};
+  if (height != nullptr) *height = where.h;
   Touched touched;
   if (card.pressable) {
     touched = touch(state, card.id, where, true, true);

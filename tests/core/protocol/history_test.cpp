@@ -57,7 +57,7 @@ TEST(History, EntriesWithoutWhatTheirKindDemandsAreListedAndNotGuessed) {
       {kind::kGatePassed, {{"stage", 1.0}, {"reason", std::string()}}},
       {kind::kGatePassed, {{"stage", 11.0}, {"reason", std::string("x")}}},
       {kind::kProtocolChange, {{"path", std::string("x")}, {"value", 1.0}}},
-      {kind::kQuestionSettled, {{"question", std::string("x")}, {"keep", std::string("none")}}},
+      {kind::kQuestionSettled, {{"question", std::string("x")}, {"keep", std::string("some")}}},
       {kind::kDoseWalkStart, {{"walk", std::string("w")}}},
   };
   for (const auto& [kind_name, values] : unfit) {

@@ -44,6 +44,9 @@ struct WaterColumn {
 // `large`: with gauge figures and labels; else a small picture for a list row.
 void draw_water_column(Ui& ui, Rect where, const WaterColumn& column, bool large);
 
+// A Secchi depth against the band of its stage, as a slim line of about 12 px height.
+void draw_band_mark(Ui& ui, Rect where, double low_cm, double high_cm, double secchi_cm);
+
 // The pond from above with its lanes; lanes of `bin` are strong, of earlier bins spread, later ones faint.
 void draw_lanes(Ui& ui, Rect where, double length_m, double width_m, const std::vector<Lane>& lanes, int bin);
 

@@ -35,6 +35,9 @@ class ChartsScreen : public Screen {
     }
     ui.begin_content("charts", Sizes::kTarget + 2 * Sizes::kGrid, true);
     draw_spans(ui);
+    if (const std::size_t out = pond->history.left_out.size(); out > 0) {
+      ui.notice("charts/left_out", Tone::quiet, words(Message("charts.left_out").with("count", bare(out))));
+    }
     if (as_table_) {
       draw_table(ui);
     } else {

@@ -14,6 +14,9 @@ void open_due(App& app, const DueItem& item) {
     case Act::decide_gate:
       app.open(make_gate_screen(item.pond));
       return;
+    case Act::settle_question:
+      app.open(make_questions_screen(item.pond));
+      return;
     default:
       app.open(make_entry_screen(item.act, item.pond, item.detail));
       return;

@@ -110,10 +110,12 @@ class LogbookScreen : public Screen {
     std::string state = words("standing.saved");
     if (standing == Logbook::Standing::corrected) state = words("standing.corrected");
     if (standing == Logbook::Standing::voided) state = words("standing.voided");
+    const bool out = standing == Logbook::Standing::stands && is_left_out(app, entry);
+    if (out) state = words("standing.left_out");
     ui.text(id + "/who",
             words.clock(entry.observed) + " \u00b7 " +
                 (entry.who.empty() ? words("person.unknown") : entry.who) + " \u00b7 " + state,
-            TextSize::body, standing == Logbook::Standing::stands ? Tone::quiet : Tone::warn);
+            TextSize::body, standing == Logbook::Standing::stands && !out ? Tone::quiet : Tone::warn);
     if (ui.end_card()) app.open(make_logbook_entry_screen(reference));
     ui.gap(8);
   }
@@ -152,6 +154,7 @@ class LogbookEntryScreen : public Screen {
       ui.notice("entry/corrected", Tone::warn, words("logbook.is_corrected"));
     if (standing == Logbook::Standing::voided)
       ui.notice("entry/voided", Tone::warn, words("logbook.is_voided"));
+    if (is_left_out(app, *entry)) ui.notice("entry/left_out", Tone::warn, words("logbook.is_left_out"));
     if (app.news().state == SaveNews::State::saved) {
       ui.notice("entry/saved", Tone::open, words(Message("save.saved").with("time", app.news().at)));
     }

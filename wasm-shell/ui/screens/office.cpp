@@ -1,4 +1,8 @@
 // The office on this device: what is stored here, taking the logbook out and bringing one in, set-up, about.
+#include <algorithm>
+#include <iterator>
+
+#include "ui/screens/board.h"
 #include "ui/screens/bring_in.h"
 #include "ui/screens/form.h"
 #include "ui/screens/language.h"
@@ -44,13 +48,52 @@ class AboutScreen : public Screen {
   }
 };
 
-class OfficeScreen : public Screen {
+// What else the office does, beside what this device holds: a row each, on the phone over the device's own
+// things, on a laptop over the board.
+struct OfficeWay {
+  std::string_view id, icon, word;
+  std::unique_ptr<Screen> (*make)();
+};
+
+constexpr OfficeWay kOfficeWays[] = {
+    {"office/board", "ponds", "board.title", make_board_screen},
+    {"office/questions", "guide", "questions.title", [] { return make_questions_screen(); }},
+    {"office/things", "settings", "office.things", make_office_things_screen},
+};
+
+void draw_way(App& app, Ui& ui, const OfficeWay& way) {
+  if (ui.button(way.id, ui.words()(way.word), ButtonKind::secondary, true, way.icon)) app.open(way.make());
+}
+
+// On a laptop the ways stand beside one another over the board.
+void draw_ways_across(App& app, Ui& ui) {
+  constexpr float kWayWidth = 220;
+  const int count = static_cast<int>(std::size(kOfficeWays)) - 1;
+  const int fit = static_cast<int>(ui.width() / (kWayWidth * ui.text_scale()));
+  ui.begin_cells(std::clamp(fit, 1, count));
+  bool first = true;
+  for (const OfficeWay& way : kOfficeWays) {
+    if (way.id == "office/board") continue;
+    if (!first) ui.next_cell();
+    first = false;
+    draw_way(app, ui, way);
+  }
+  ui.end_cells();
+  ui.gap(16);
+}
+
+class OfficeThings {
  public:
-  void draw(App& app, Ui& ui) override {
-    const Words& words = ui.words();
-    app.frame_bars(ui, words("office.title"));
+  // `ways`: with what else the office does on top.
+  void draw(App& app, Ui& ui, bool ways) {
     ui.begin_content("office", 0, true);
     draw_alarm(app, ui);
+    if (ways && app.farm().set_up) {
+      for (const OfficeWay& way : kOfficeWays) {
+        if (way.id != "office/things") draw_way(app, ui, way);
+      }
+      ui.gap(16);
+    }
     draw_update(app, ui);
     ui.begin_cells(ui.columns(), kColumnGap);
     draw_device(app, ui);
@@ -259,8 +302,39 @@ class OfficeScreen : public Screen {
   std::size_t checked_ = 0;  // entries, when they were
 };
 
+// The area: on a laptop the board, unless something about this device has to be seen first.
+class OfficeScreen : public Screen {
+ public:
+  void draw(App& app, Ui& ui) override {
+    app.frame_bars(ui, ui.words()("office.title"));
+    if (!ui.wide() || app.alarm() || app.farm().ponds.empty()) {
+      things_.draw(app, ui, true);
+      return;
+    }
+    // A file that came is asked about among the things of the device.
+    if (app.incoming() != nullptr) app.open(make_office_things_screen());
+    board_.draw(app, ui, [&] { draw_ways_across(app, ui); });
+  }
+
+ private:
+  OfficeThings things_;
+  BoardPart board_;
+};
+
+class OfficeThingsScreen : public Screen {
+ public:
+  void draw(App& app, Ui& ui) override {
+    app.frame_bars(ui, ui.words()("office.things"));
+    things_.draw(app, ui, false);
+  }
+
+ private:
+  OfficeThings things_;
+};
+
 }  // namespace
 
 std::unique_ptr<Screen> make_office_screen() { return std::make_unique<OfficeScreen>(); }
+std::unique_ptr<Screen> make_office_things_screen() { return std::make_unique<OfficeThingsScreen>(); }
 
 }  // namespace tawny::ui

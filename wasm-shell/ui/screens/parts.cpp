@@ -134,6 +134,13 @@ Tone tone_of(Trouble::Severity severity) {
   return Tone::warn;
 }
 
+bool is_left_out(const App& app, const Entry& entry) {
+  const FarmPond* pond = app.farm().pond(entry.pond);
+  if (pond == nullptr) return false;
+  const std::vector<LeftOut>& out = pond->history.left_out;
+  return std::any_of(out.begin(), out.end(), [&](const LeftOut& one) { return one.entry->id == entry.id; });
+}
+
 std::optional<LastValue> last_value(const PondHistory& history, std::string_view kind, std::string_view key) {
   for (auto entry = history.entries.rbegin(); entry != history.entries.rend(); ++entry) {
     if ((*entry)->kind != kind) continue;

@@ -32,6 +32,9 @@ Status status_of(Verdict verdict);
 Tone tone_of(Trouble::Severity severity);
 
 // --- values --------------------------------------------------------------------------------------------------
+// The manager left this reading out of everything.
+bool is_left_out(const App& app, const Entry& entry);
+
 struct LastValue {
   double value = 0;
   Instant at;

@@ -139,7 +139,7 @@ class PondScreen : public Screen {
       if (i > 0 || app.role() != Role::manager) continue;
       ui.gap();
       if (ui.button(id + "/settle", act_word(ui.words(), Act::settle_question))) {
-        app.open(make_entry_screen(Act::settle_question, pond_));
+        app.open(make_questions_screen(pond_));
       }
     }
   }

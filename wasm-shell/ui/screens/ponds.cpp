@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "office/board.h"
 #include "ui/screens/parts.h"
 #include "ui/screens/screens.h"
 
@@ -10,30 +11,6 @@ namespace {
 
 constexpr float kColumnWidth = 88;
 constexpr float kColumnHeight = 64;
-
-const Criterion* holding(const FarmPond& pond) {
-  if (!pond.state.holds) return nullptr;
-  for (const Criterion& criterion : pond.state.criteria) {
-    if (criterion.id == *pond.state.holds) return &criterion;
-  }
-  return nullptr;
-}
-
-// Lower needs somebody sooner.
-int rank(const FarmPond& pond) {
-  const PondState& state = pond.state;
-  if (!state.troubles.empty() && state.troubles.front().severity == Trouble::Severity::alarm) return 0;
-  if (!state.questions.empty()) return 1;
-  const Criterion* holds = holding(pond);
-  const bool for_manager =
-      holds != nullptr && (holds->settles == Act::sign_release || holds->settles == Act::decide_gate);
-  if (for_manager || state.refused) return 2;
-  if (!state.troubles.empty() && state.troubles.front().severity == Trouble::Severity::warn) return 3;
-  if (state.dose.advised) return 4;
-  if (!state.in_cycle && !state.unsupported) return 5;
-  if (!state.troubles.empty()) return 6;
-  return state.unsupported ? 8 : 7;
-}
 
 class PondsScreen : public Screen {
  public:
@@ -54,8 +31,9 @@ class PondsScreen : public Screen {
     std::vector<const FarmPond*> rows;
     for (const FarmPond& pond : app.farm().ponds) rows.push_back(&pond);
     if (by_decision) {
-      std::stable_sort(rows.begin(), rows.end(),
-                       [](const FarmPond* a, const FarmPond* b) { return rank(*a) < rank(*b); });
+      std::stable_sort(rows.begin(), rows.end(), [](const FarmPond* a, const FarmPond* b) {
+        return decision_need(*a) < decision_need(*b);
+      });
     }
     ui.begin_cells(ui.columns());
     for (std::size_t i = 0; i < rows.size(); ++i) {

@@ -44,11 +44,15 @@ bool draw_failure(App& app, Ui& ui) {
 }  // namespace
 
 void SaveFlow::put(App& app, Draft draft) {
+  std::vector<Draft> drafts;
+  drafts.push_back(std::move(draft));
+  put(app, std::move(drafts));
+}
+
+void SaveFlow::put(App& app, std::vector<Draft> drafts) {
   const SaveNews::State before = app.news().state;
   if (before == SaveNews::State::saving || before == SaveNews::State::failed || !app.can_write()) return;
   done_ = std::make_shared<bool>(false);
-  std::vector<Draft> drafts;
-  drafts.push_back(std::move(draft));
   state_ = State::saving;
   app.put(std::move(drafts), [done = done_] { *done = true; });
 }

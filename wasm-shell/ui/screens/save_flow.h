@@ -1,5 +1,5 @@
-// The way of one draft from a screen to the store, as that screen shows it: being saved, saved, or not saved
-// and why.
+// The way of a draft, or of several that go together, from a screen to the store, as that screen shows it:
+// being saved, saved, or not saved and why.
 //
 // A screen owns one SaveFlow. It polls App's news, so nothing of the screen is pointed at while the store
 // works.
@@ -18,6 +18,7 @@ class SaveFlow {
 
   // Hands the draft over; stays idle when the app cannot take it (another act is under way, no pen).
   void put(App& app, Draft draft);
+  void put(App& app, std::vector<Draft> drafts);  // all of them or none
   // Where the draft is now; to be asked once a frame, before anything is drawn.
   State poll(App& app);
   // After "saved": what, and when.

@@ -5,6 +5,7 @@
 #include <memory>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "farm/rounds.h"
 #include "reckon/reckon.h"
@@ -17,7 +18,8 @@ std::unique_ptr<Screen> make_rounds_screen();
 std::unique_ptr<Screen> make_ponds_screen();
 std::unique_ptr<Screen> make_dose_screen();  // the walk under way, or the choice of a pond
 std::unique_ptr<Screen> make_logbook_screen(const std::string& pond = {});  // empty: of all ponds
-std::unique_ptr<Screen> make_office_screen();
+std::unique_ptr<Screen> make_office_screen();                               // opens with the board on a laptop
+std::unique_ptr<Screen> make_office_things_screen();  // this device, files, sync, settings
 
 std::unique_ptr<Screen> make_pond_screen(const std::string& pond);
 // Entry of one act at one pond. `detail`: an inlet's name where the act asks for one.
@@ -34,6 +36,13 @@ std::unique_ptr<Screen> make_compare_screen(const std::string& pond);
 std::unique_ptr<Screen> make_guide_screen(const std::string& pond);
 // The gate of a pond's stage: pass by hand or refuse, with a reason.
 std::unique_ptr<Screen> make_gate_screen(const std::string& pond);
+// Every pond as one row, to be sorted and filtered; several can be chosen for one decision.
+std::unique_ptr<Screen> make_board_screen();
+// One decision about the gates of several ponds, with one reason.
+std::unique_ptr<Screen> make_decide_screen(std::vector<std::string> ponds);
+// What the manager is asked about entries, with the evidence side by side, and what was decided so far. With a
+// pond: its questions only.
+std::unique_ptr<Screen> make_questions_screen(const std::string& pond = {});
 // A new dose walk at this pond: plan, checks, bins, lanes, end. Resumes an open walk of the pond.
 std::unique_ptr<Screen> make_dose_walk_screen(const std::string& pond);
 // One entry of the logbook: all of it, correct or take back.

@@ -55,6 +55,7 @@ struct PlotTouch {
   float centre_px = 0;
   std::optional<float> tapped_px;  // a finger came down and lifted there without dragging
   std::optional<float> hover_px;   // a mouse stands there, not pressed
+  bool pressed = false;            // that, or its mirror node was activated
 };
 
 // Two fingers on the screen, or a wheel turned with ctrl held, since the last frame.
@@ -254,7 +255,6 @@ class Ui {
   void note_frames(FrameNotes* notes);
 
  private:
-  void open_content(std::string_view id, float footer, float widest);
   friend struct UiParts;
   struct State;
   State* state_ = nullptr;

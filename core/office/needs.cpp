@@ -94,8 +94,11 @@ class Needs {
     const auto first = time.end(Stage::first_dose);
     if (first) first_dose(*first);
     const auto from = time.end(Stage::bloom);
-    std::optional<double> advised;
-    if (state.dose.advised && state.stage != Stage::first_dose) advised = state.dose.rate_kg_ha;
+    std::optional<Advised> advised;
+    if (state.dose.advised && state.stage != Stage::first_dose) {
+      const Instant when = state.dose.window_from.value_or(now_);
+      advised = Advised{std::max(civil_day(when, farm_.place.offset), today_), state.dose.rate_kg_ha};
+    }
     holding(from ? *from : today_, *time.end(Stage::early_cycle), first ? first : last, advised);
   }
 
@@ -140,7 +143,11 @@ class Needs {
     add(StockNeed::What::first_dose, day, rate * (1 - tolerance), rate, rate * (1 + tolerance));
   }
 
-  void holding(CivilDay from, CivilDay until, std::optional<CivilDay> last, std::optional<double> advised) {
+  struct Advised {
+    CivilDay day;
+    double rate_kg_ha;
+  };
+  void holding(CivilDay from, CivilDay until, std::optional<CivilDay> last, std::optional<Advised> advised) {
     const double most =
         std::min(protocol_->number("dose.high_kg_ha"), protocol_->number("dose.most_at_once_kg_ha"));
     const auto first_after = [&](int every) { return last ? std::max(from, last->plus(every)) : from; };
@@ -152,8 +159,8 @@ class Needs {
     }
     CivilDay day = first_after(usual);
     if (advised) {
-      add(StockNeed::What::holding, today_, 0, *advised, 0);
-      day = today_.plus(usual);
+      add(StockNeed::What::holding, advised->day, 0, advised->rate_kg_ha, 0);
+      day = advised->day.plus(usual);
     }
     for (; day < until; day = day.plus(usual)) {
       add(StockNeed::What::holding, day, 0, protocol_->number("dose.middle_kg_ha"), 0);

@@ -61,6 +61,13 @@ int place_of(std::string_view group) {
   return 100 + static_cast<int>(found - std::begin(kSubjects));
 }
 
+// By path, but the low limit before the middle one and the high.
+std::string reading_order(std::string path) {
+  constexpr std::string_view kHigh = "high";
+  if (const std::size_t at = path.find(kHigh); at != std::string::npos) path.replace(at, kHigh.size(), "mz");
+  return path;
+}
+
 Value written(const ProtocolValue& value) {
   if (const auto* number = std::get_if<double>(&value.value)) return *number;
   if (const auto* flag = std::get_if<bool>(&value.value)) return *flag;
@@ -172,7 +179,8 @@ std::vector<ProtocolRow> protocol_rows(const ProtocolBook& book, const Protocol&
     rows.push_back(std::move(row));
   }
   std::stable_sort(rows.begin(), rows.end(), [](const ProtocolRow& a, const ProtocolRow& b) {
-    return place_of(group_of(a.path)) < place_of(group_of(b.path));
+    return std::pair(place_of(group_of(a.path)), reading_order(a.path)) <
+           std::pair(place_of(group_of(b.path)), reading_order(b.path));
   });
   return rows;
 }

@@ -60,12 +60,16 @@ class ProtocolScreen : public Screen {
     const bool beside = ui.columns() > 1;
     ui.begin_cells(ui.columns(), kColumnGap);
     draw_head(app, ui);
+    ui.begin_card("protocol/groups");
     for (const std::string& group : groups_) draw_group(app, ui, group, beside);
+    ui.end_card();
     if (beside) {
       if (open_.empty()) open_ = groups_.front();
       ui.next_cell();
       ui.heading("protocol/group", group_word(words, open_));
+      ui.begin_card("protocol/values");
       draw_values(app, ui, open_);
+      ui.end_card();
     }
     ui.end_cells();
     ui.gap(16);
@@ -130,25 +134,32 @@ class ProtocolScreen : public Screen {
       row.status = Status::due;
       row.word = words(Message("limits.own_values").with("count", bare(own)));
     }
-    if (ui.row("protocol/" + group, row)) open_ = unfolded ? std::string() : group;
+    if (ui.row("protocol/" + group, row)) {
+      open_ = unfolded ? std::string() : group;
+      if (beside) ui.scroll_to_top();
+    }
     if (unfolded) draw_values(app, ui, group);
   }
 
+  // Inside a card.
   void draw_values(App& app, Ui& ui, const std::string& group) const {
     const Words& words = ui.words();
     bool any = false;
-    ui.begin_card("protocol/card/" + group);
     for (const ProtocolRow& each : rows_) {
       if (!is_shown(each, group)) continue;
       any = true;
+      const std::string value = protocol_value(words, each.counts);
       Ui::Row row;
       row.title = protocol_name(words, each.path);
-      row.word = protocol_value(words, each.counts);
-      row.status = each.since != nullptr ? Status::due : Status::done;
-      row.remark =
-          each.since != nullptr
-              ? words(Message("limits.standard_is").with("value", Text{protocol_value(words, *each.standard)}))
-              : words("pond.mark." + each.counts.mark);
+      row.name = row.title + ", " + value;
+      if (each.since != nullptr) {
+        row.status = Status::due;
+        row.word = value;
+        row.remark =
+            words(Message("limits.standard_is").with("value", Text{protocol_value(words, *each.standard)}));
+      } else {
+        row.remark = value + " \u00b7 " + each.counts.mark;
+      }
       if (!each.coming.empty()) {
         row.remark +=
             " \u00b7 " + words(Message("limits.from").with("from", counts_from(*each.coming.front())));
@@ -156,8 +167,6 @@ class ProtocolScreen : public Screen {
       if (ui.row("protocol/value/" + each.path, row)) app.open(make_protocol_value_screen(each.path, pond_));
     }
     if (!any) ui.text("protocol/none", words("limits.none_own"), TextSize::body, Tone::quiet);
-    ui.end_card();
-    ui.gap();
   }
 
   std::string pond_;

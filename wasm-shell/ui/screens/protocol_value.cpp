@@ -117,6 +117,7 @@ class ProtocolValueScreen : public Screen {
     const Words& words = ui.words();
     ui.heading("value/history", words("limits.history"));
     bool any = false;
+    ui.begin_card("value/history/card");
     for (auto change = book_.changes.rbegin(); change != book_.changes.rend(); ++change) {
       if (change->path != path_) continue;
       // On the farm's page the ponds' own changes are told, too.
@@ -125,6 +126,7 @@ class ProtocolValueScreen : public Screen {
       draw_change(app, ui, *change);
     }
     if (!any) ui.text("value/history/none", words("limits.history.none"), TextSize::body, Tone::quiet);
+    ui.end_card();
   }
 
   void draw_change(App& app, Ui& ui, const ProtocolChange& change) const {
@@ -219,14 +221,18 @@ class ProtocolValueScreen : public Screen {
     }));
   }
 
+  std::vector<std::string> choices_for(const App& app) const {
+    std::vector<std::string> choices = choices_of(path_);
+    if (!choices.empty()) return choices;
+    for (const Product& product : app.products()) {
+      if (product.allowed) choices.push_back(product.id);
+    }
+    return choices;
+  }
+
   void draw_items(const App& app, Ui& ui) {
     const Words& words = ui.words();
-    std::vector<std::string> choices = choices_of(path_);
-    if (choices.empty()) {
-      for (const Product& product : app.products()) {
-        if (product.allowed) choices.push_back(product.id);
-      }
-    }
+    const std::vector<std::string> choices = choices_for(app);
     if (std::holds_alternative<std::string>(row_->counts.value)) {
       std::vector<Option> options;
       for (const std::string& choice : choices)
@@ -273,7 +279,10 @@ class ProtocolValueScreen : public Screen {
       ask.value = flag_;
     } else {
       std::string list;
-      for (const std::string& item : items_) list += (list.empty() ? "" : ",") + item;
+      for (const std::string& choice : choices_for(app)) {
+        if (std::find(items_.begin(), items_.end(), choice) == items_.end()) continue;
+        list += (list.empty() ? "" : ",") + choice;
+      }
       ask.value = list;
     }
     Result<Draft> draft = change_protocol(book_, app.farm(), app.protocol(), ask, app.now());

@@ -40,7 +40,10 @@ constexpr float kColumnGap = 24;
 constexpr std::size_t kRowsAtFirst = 40;
 constexpr std::size_t kMovesAtFirst = 8;
 
-Quantity kg(double value) { return Quantity{value, std::abs(value) < 100 ? 1 : 0, "kg"}; }
+int kg_decimals(double value) {
+  return std::abs(value) < 100 && std::abs(value - std::round(value)) >= 0.05 ? 1 : 0;
+}
+Quantity kg(double value) { return Quantity{value, kg_decimals(value), "kg"}; }
 
 class StockScreen : public Screen {
  public:
@@ -79,9 +82,29 @@ class StockScreen : public Screen {
     ui.heading("stock/on_hand", words("stock.on_hand"));
     if (view_.book().products.empty()) ui.text("stock/none", words("stock.none"), TextSize::lead);
     for (const ProductStock& product : view_.book().products) {
-      draw_product(ui, product);
-      ui.gap();
+      if (!is_untouched(product)) draw_product(ui, product);
     }
+    bool any = false;
+    for (const ProductStock& product : view_.book().products) {
+      if (!is_untouched(product)) continue;
+      if (!any) ui.begin_card("stock/untouched");
+      any = true;
+      ui.fact("stock/untouched/" + product.product, product_word(words, product.product),
+              words("stock.untouched"));
+    }
+    if (any) ui.end_card();
+    if (any) ui.gap();
+  }
+
+  // In use, and nothing of it has ever come or gone.
+  bool is_untouched(const ProductStock& product) const {
+    const std::vector<StockMove>& moves = view_.book().moves;
+    if (product.on_order_kg > 0) return false;
+    for (const ProductOutlook& outlook : view_.outlooks()) {
+      if (outlook.product == product.product && outlook.most_kg > 0) return false;
+    }
+    return std::none_of(moves.begin(), moves.end(),
+                        [&](const StockMove& move) { return move.product == product.product; });
   }
 
   void draw_product(Ui& ui, const ProductStock& product) const {
@@ -91,7 +114,7 @@ class StockScreen : public Screen {
     const bool under_zero = product.under_zero_since.has_value();
     ui.begin_card(id);
     ui.number(id + "/kg", product_word(words, product.product),
-              words.number(product.on_hand_kg, std::abs(product.on_hand_kg) < 100 ? 1 : 0), words.unit("kg"),
+              words.number(product.on_hand_kg, kg_decimals(product.on_hand_kg)), words.unit("kg"),
               under_zero ? Tone::alarm : Tone::ink);
     if (under_zero) {
       ui.notice(id + "/under_zero", Tone::alarm,
@@ -122,6 +145,7 @@ class StockScreen : public Screen {
                         .with("day", civil_day(lot.received, offset_))));
     }
     ui.end_card();
+    ui.gap();
   }
 
   std::string counted_line(const Words& words, const ProductStock& product) const {
@@ -248,7 +272,9 @@ class StockScreen : public Screen {
     const std::vector<PondCost>& costs = view_.costs();
     if (costs.empty()) ui.text("stock/cost/none", words("stock.cost.none"));
     const std::size_t count = std::min(costs.size(), costs_shown_);
+    if (count > 0) ui.begin_card("stock/cost/card");
     for (std::size_t i = 0; i < count; ++i) draw_cost_of(app, ui, costs[i]);
+    if (count > 0) ui.end_card();
     if (count < costs.size() && ui.button("stock/cost/more", words("stock.more"), ButtonKind::quiet)) {
       costs_shown_ += kRowsAtFirst;
     }
@@ -266,6 +292,7 @@ class StockScreen : public Screen {
                          .with("per_ha", Text{money(words, cost.per_ha(), currency)})
                          .with("unpriced", kg(cost.unpriced_kg)));
     row.remark = words.quantity(kg(cost.product_kg));
+    row.name = row.title + ", " + row.word;
     if (cost.share) {
       row.remark = words(Message("stock.cost.share")
                              .with("used", kg(cost.product_kg))
@@ -314,6 +341,11 @@ class StockScreen : public Screen {
       if (!of_pond.next && need.expected_kg > 0) of_pond.next = need;
     }
     std::size_t shown = 0;
+    if (by_pond.empty()) {
+      ui.text("stock/needs/none", words("stock.needs.none"));
+      return;
+    }
+    ui.begin_card("stock/needs/ponds");
     for (const FarmPond& pond : app.farm().ponds) {
       const auto found = by_pond.find(pond.history.pond.id);
       if (found == by_pond.end()) continue;
@@ -329,7 +361,7 @@ class StockScreen : public Screen {
       if (need.next) row.remark = next_line(words, *need.next);
       if (ui.row(id, row)) app.open(make_pond_screen(pond.history.pond.id));
     }
-    if (by_pond.empty()) ui.text("stock/needs/none", words("stock.needs.none"));
+    ui.end_card();
     if (shown > needs_shown_ && ui.button("stock/needs/more", words("stock.more"), ButtonKind::quiet)) {
       needs_shown_ += kRowsAtFirst;
     }

@@ -191,17 +191,22 @@ class StockScreen : public Screen {
   void draw_ways(App& app, Ui& ui) const {
     const Words& words = ui.words();
     const bool may = app.can_write() && !view_.book().products.empty();
-    ui.begin_cells(3);
-    if (ui.button("stock/deliver", words("stock.deliver"), ButtonKind::secondary, may)) {
-      app.open(make_delivery_screen());
-    }
-    ui.next_cell();
-    if (ui.button("stock/count", words("stock.count"), ButtonKind::secondary, may))
-      app.open(make_count_screen());
-    ui.next_cell();
-    if (ui.button("stock/order", words("stock.order"), ButtonKind::secondary, may))
-      app.open(make_order_screen());
-    ui.end_cells();
+    const auto way = [&](std::string_view id, std::string_view icon, std::string_view about) {
+      Ui::Row row;
+      row.icon = icon;
+      row.title = words(id);
+      row.remark = words(about);
+      row.enabled = may;
+      return ui.row(std::string("stock/") + std::string(id.substr(id.rfind('.') + 1)), row);
+    };
+    ui.begin_card("stock/ways");
+    const bool deliver = way("stock.deliver", "plus", "stock.deliver.about");
+    const bool count = way("stock.count", "check", "stock.count.short");
+    const bool order = way("stock.order", "note", "stock.order.about");
+    ui.end_card();
+    if (deliver) app.open(make_delivery_screen());
+    if (count) app.open(make_count_screen());
+    if (order) app.open(make_order_screen());
     ui.gap(16);
   }
 

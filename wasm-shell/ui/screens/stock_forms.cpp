@@ -19,8 +19,13 @@ constexpr int kOrderDigits = 12;
 // Of the products in use one is chosen; "" where there is none.
 class ProductChoice {
  public:
-  void start(const App& app, std::string_view product = {}) {
+  // Without `product`, what moved last stands there.
+  void start(const App& app, const StockBook& book, std::string_view product = {}) {
     product_ = product;
+    for (auto move = book.moves.rbegin(); product_.empty() && move != book.moves.rend(); ++move) {
+      const ProductStock* moved = book.product(move->product);
+      if (moved != nullptr && moved->in_use) product_ = move->product;
+    }
     for (const FarmProduct& known : app.farm().products) {
       if (product_.empty() && known.in_use) product_ = known.product;
     }
@@ -105,11 +110,11 @@ class DeliveryForm : public StockForm {
  protected:
   std::string_view title() const override { return "stock.deliver"; }
   void start(App& app) override {
-    const StockBook book = read_stock(app.logbook(), app.farm(), app.now());
-    for (const StockOrder& order : book.orders) {
+    book_ = read_stock(app.logbook(), app.farm(), app.now());
+    for (const StockOrder& order : book_.orders) {
       if (order.open_kg() > 0) open_.push_back(order);
     }
-    product_.start(app);
+    product_.start(app, book_);
     for (const StockOrder& order : open_) {
       if (order.order == order_) take_order(app, order);
     }
@@ -164,11 +169,12 @@ class DeliveryForm : public StockForm {
 
  private:
   void take_order(const App& app, const StockOrder& order) {
-    product_.start(app, order.product);
+    product_.start(app, book_, order.product);
     product_kg_.value = order.open_kg();
   }
 
   std::string order_, lot_;
+  StockBook book_;
   std::vector<StockOrder> open_;
   ProductChoice product_;
   When when_;
@@ -179,7 +185,7 @@ class DeliveryForm : public StockForm {
 class CountForm : public StockForm {
  protected:
   std::string_view title() const override { return "stock.count"; }
-  void start(App& app) override { product_.start(app); }
+  void start(App& app) override { product_.start(app, read_stock(app.logbook(), app.farm(), app.now())); }
   void draw_fields(App& app, Ui& ui) override {
     ui.text("stock/count/about", ui.words()("stock.count.about"), TextSize::body, Tone::quiet);
     ui.gap();
@@ -241,7 +247,7 @@ class OrderForm : public StockForm {
     view.refresh(app);
     if (is_new_) {
       order_ = app.platform().random_hex(kOrderDigits);
-      product_.start(app);
+      product_.start(app, view.book());
       in_days_.value = view.lead();
       for (const ProductOutlook& outlook : view.outlooks()) {
         if (outlook.product != product_.id() || !outlook.expected) continue;
@@ -251,7 +257,7 @@ class OrderForm : public StockForm {
     }
     for (const StockOrder& order : view.book().orders) {
       if (order.order != order_) continue;
-      product_.start(app, order.product);
+      product_.start(app, view.book(), order.product);
       product_kg_.value = order.ordered_kg;
       in_days_.value = std::max(0, order.expected_on.days - view.today().days);
     }

@@ -92,21 +92,9 @@ struct Fold {
   }
 
   void read_product(const Entry& entry) {
-    const std::string* id = entry.text("product");
-    if (id == nullptr) return say(set_up_lacks("product").value(), entry);
-    FarmProduct product;
-    product.product = *id;
-    auto bag_kg = optional_number(entry, "bag_kg", kBagKg, product.bag_kg);
-    if (!bag_kg) return say(bag_kg.error(), entry);
-    product.bag_kg = *bag_kg;
-    if (entry.number("price_per_kg") != nullptr) {
-      auto price = needed(entry, "price_per_kg", kPricePerKg);
-      if (!price) return say(price.error(), entry);
-      product.price_per_kg = *price;
-    }
-    const bool* in_use = entry.flag("in_use");
-    product.in_use = in_use == nullptr || *in_use;
-    products.insert_or_assign(product.product, product);
+    auto product = read_product_setup(entry);
+    if (!product) return say(product.error(), entry);
+    products.insert_or_assign(product->product, *product);
   }
 
   void read_device(const Entry& entry) {
@@ -189,6 +177,24 @@ Result<FarmPlace> read_farm_setup(const Entry& entry) {
     place.windows_by_clock = *by == "clock";
   }
   return place;
+}
+
+Result<FarmProduct> read_product_setup(const Entry& entry) {
+  const std::string* id = entry.text("product");
+  if (id == nullptr) return set_up_lacks("product");
+  FarmProduct product;
+  product.product = *id;
+  auto bag_kg = optional_number(entry, "bag_kg", kBagKg, product.bag_kg);
+  if (!bag_kg) return tl::unexpected<Problem>(bag_kg.error());
+  product.bag_kg = *bag_kg;
+  if (entry.number("price_per_kg") != nullptr) {
+    auto price = needed(entry, "price_per_kg", kPricePerKg);
+    if (!price) return tl::unexpected<Problem>(price.error());
+    product.price_per_kg = *price;
+  }
+  const bool* in_use = entry.flag("in_use");
+  product.in_use = in_use == nullptr || *in_use;
+  return product;
 }
 
 Result<Pond> read_pond_setup(const Entry& entry) {

@@ -61,6 +61,7 @@ Protocol protocol_of(const Farm& farm, const Protocol& standard, Instant now);
 // The draft of a farm_setup, pond_setup, ... entry is read back by these; refused when something is missing.
 Result<Pond> read_pond_setup(const Entry& entry);
 Result<FarmPlace> read_farm_setup(const Entry& entry);
+Result<FarmProduct> read_product_setup(const Entry& entry);
 // What the entry does not say is taken from `otherwise`.
 Result<BinLimits> read_bin_setup(const Entry& entry, const BinLimits& otherwise);
 

@@ -35,13 +35,25 @@ inline constexpr std::string_view kDeviceSetup = "device_setup";
 // latest counts
 inline constexpr std::string_view kPlanSetup = "plan_setup";
 // path (text, "stage.bloom.secchi_low_cm"), value (number, bool or text), from (time), reason (text);
-// pond empty: whole farm
+// to_default (bool, opt): takes the own value back, so that a pond follows its farm again, and a farm the standard
+// protocol; `value` is then what counted when it was written. pond empty: whole farm
 inline constexpr std::string_view kProtocolChange = "protocol_change";
 
 // Deliveries --------------------------------------------------------------------------------------------------
 // pond = id (empty: not chosen yet). booking (random text), deliver_on ("2026-12-10", the farm's day), pl_count,
 // cancelled (bool, opt), note (opt). The latest of a booking counts: moving or cancelling it is a new entry
 inline constexpr std::string_view kPlBooking = "pl_booking";
+
+// Stock and cost ----------------------------------------------------------------------------------------------
+// product (id), product_kg, price_per_kg (opt), lot (text, opt), order (text, opt: the stock_order it belongs to)
+inline constexpr std::string_view kStockDelivery = "stock_delivery";
+// product, product_kg: all that was on hand at the observed time; what is reckoned goes on from there
+inline constexpr std::string_view kStockCount = "stock_count";
+// order (random text), product, product_kg, expected_on ("YYYY-MM-DD", the farm's day), cancelled (bool, opt);
+// the latest of an order counts
+inline constexpr std::string_view kStockOrder = "stock_order";
+// currency (text), lead_days, production_cost_per_ha (of one cycle), each opt; the latest counts
+inline constexpr std::string_view kCostSetup = "cost_setup";
 
 // A pond's cycle ----------------------------------------------------------------------------------------------
 // cycle (text label)

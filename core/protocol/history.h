@@ -104,6 +104,7 @@ struct ProtocolChange : Observed {
   std::string path;
   Value value;
   Instant from;
+  bool to_default = false;  // the own value is taken back
 };
 
 // A dose walk that was started; derived from its steps.

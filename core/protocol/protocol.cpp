@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "base/json.h"
+#include "protocol/protocol_range.h"
 
 namespace tawny {
 namespace {
@@ -163,6 +164,10 @@ constexpr UsedPath kUsedPaths[] = {
     {"series.gap.water_days", Type::number},
     {"series.gap.secchi_days", Type::number},
     {"series.gap.level_days", Type::number},
+    {"stock.lead_days", Type::number},
+    {"stock.fill_days", Type::number},
+    {"stock.dose_every_days", Type::number},
+    {"stock.dose_seldom_days", Type::number},
     {"bin.volume_l", Type::number},
     {"bin.fill_share", Type::number},
     {"bin.lift_kg", Type::number},
@@ -351,6 +356,7 @@ Result<Protocol> Protocol::with(std::string_view path,
     }
   }
   if (!fits) return refuse_path(ProblemKind::malformed, "problem.protocol_type", path);
+  if (auto outside = outside_protocol(path, changed)) return tl::unexpected<Problem>(*std::move(outside));
   changed.mark = "P";
   changed.source = "source.farm";
   Protocol result = *this;
@@ -365,6 +371,16 @@ std::optional<SecchiLimits> secchi_limits(const Protocol& protocol, Stage stage)
     return SecchiLimits{protocol.number(path + ".secchi_low_cm"), protocol.number(path + ".secchi_high_cm")};
   }
   return std::nullopt;
+}
+
+Result<Protocol> Protocol::with_value_of(const Protocol& other, std::string_view path) const {
+  const ProtocolValue* value = other.find(path);
+  if (value == nullptr || find(path) == nullptr) {
+    return refuse_path(ProblemKind::missing, "problem.protocol_unknown_path", path);
+  }
+  Protocol result = *this;
+  result.values_.insert_or_assign(std::string(path), *value);
+  return result;
 }
 
 }  // namespace tawny

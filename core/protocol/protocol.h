@@ -71,8 +71,11 @@ class Protocol {
   bool flag(std::string_view path) const;
   const std::vector<std::string>& list(std::string_view path) const;
 
-  // The same protocol with one value changed; refuses an unknown path or a value of another type.
+  // The same protocol with one value changed; refuses an unknown path, a value of another type, and one that
+  // cannot be (protocol_range.h). A list is given as its items with commas between them.
   Result<Protocol> with(std::string_view path, const std::variant<double, bool, std::string>& value) const;
+  // The same protocol with one value as it stands in `other`; refuses an unknown path.
+  Result<Protocol> with_value_of(const Protocol& other, std::string_view path) const;
 
   const std::map<std::string, ProtocolValue, std::less<>>& values() const { return values_; }
 

@@ -1,6 +1,7 @@
 #include "protocol/protocol_times.h"
 
 #include <algorithm>
+#include <map>
 #include <optional>
 #include <string>
 #include <variant>
@@ -8,18 +9,47 @@
 namespace tawny {
 namespace {
 
-Instant counts_from(const ProtocolChange& change) { return std::max(change.from, change.at); }
+using Scalar = std::variant<double, bool, std::string>;
 
 bool of_pond(const ProtocolChange& change) { return !change.entry->pond.empty(); }
 
-std::optional<std::variant<double, bool, std::string>> scalar(const Value& value) {
+std::optional<Scalar> scalar(const Value& value) {
   if (const auto* number = std::get_if<double>(&value)) return *number;
   if (const auto* flag = std::get_if<bool>(&value)) return *flag;
   if (const auto* text = std::get_if<std::string>(&value)) return *text;
   return std::nullopt;
 }
 
+// What the farm and the pond have set for themselves so far.
+class OwnValues {
+ public:
+  explicit OwnValues(const Protocol& standard) : standard_(standard) {}
+
+  // False for a change that changes nothing.
+  bool take(const ProtocolChange& change) {
+    auto& own = of_pond(change) ? pond_ : farm_;
+    if (change.to_default) return own.erase(change.path) > 0;
+    auto value = scalar(change.value);
+    if (!value || !standard_.with(change.path, *value)) return false;
+    own.insert_or_assign(change.path, *std::move(value));
+    return true;
+  }
+
+  Result<Protocol> applied(const Protocol& before, const std::string& path) const {
+    for (const auto* own : {&pond_, &farm_}) {
+      if (const auto found = own->find(path); found != own->end()) return before.with(path, found->second);
+    }
+    return before.with_value_of(standard_, path);
+  }
+
+ private:
+  const Protocol& standard_;
+  std::map<std::string, Scalar> farm_, pond_;
+};
+
 }  // namespace
+
+Instant counts_from(const ProtocolChange& change) { return std::max(change.from, change.at); }
 
 ProtocolTimes::ProtocolTimes(const Protocol& standard, const std::vector<ProtocolChange>& changes)
     : standard_(&standard) {
@@ -28,22 +58,16 @@ ProtocolTimes::ProtocolTimes(const Protocol& standard, const std::vector<Protoco
   std::stable_sort(order.begin(), order.end(), [](const ProtocolChange* a, const ProtocolChange* b) {
     return std::pair(counts_from(*a), a->at) < std::pair(counts_from(*b), b->at);
   });
-  for (std::size_t i = 0; i < order.size(); ++i) {
-    const ProtocolChange& change = *order[i];
-    const bool overruled =
-        !of_pond(change) && std::any_of(order.begin(), order.begin() + static_cast<std::ptrdiff_t>(i),
-                                        [&](const ProtocolChange* earlier) {
-                                          return of_pond(*earlier) && earlier->path == change.path;
-                                        });
-    const auto value = scalar(change.value);
-    if (overruled || !value) continue;
+  OwnValues own(standard);
+  for (const ProtocolChange* change : order) {
+    if (!own.take(*change)) continue;
     const Protocol& before = changed_.empty() ? *standard_ : changed_.back().second;
-    Result<Protocol> after = before.with(change.path, *value);
+    Result<Protocol> after = own.applied(before, change->path);
     if (!after) continue;
-    if (!changed_.empty() && changed_.back().first == counts_from(change)) {
+    if (!changed_.empty() && changed_.back().first == counts_from(*change)) {
       changed_.back().second = std::move(*after);
     } else {
-      changed_.emplace_back(counts_from(change), std::move(*after));
+      changed_.emplace_back(counts_from(*change), std::move(*after));
     }
   }
 }

@@ -1,8 +1,9 @@
 // The protocol as it stood at each instant of a cycle: the default one, changed by the farm and by the pond.
 //
 // A change counts from its "from", but never from before it was put on record: what a gate was judged by stays
-// what it was judged by. The pond's own change wins over the farm's, whichever came later. A change of a path
-// that does not exist, or to a value of another type, changes nothing.
+// what it was judged by. The pond's own value wins over the farm's, whichever came later, until it is taken
+// back (to_default): then the farm's counts again, or the default where the farm has none of its own. A change
+// of a path that does not exist, or to a value that Protocol::with refuses, changes nothing.
 #pragma once
 
 #include <cstddef>
@@ -13,6 +14,9 @@
 #include "protocol/protocol.h"
 
 namespace tawny {
+
+// From when on a change counts.
+Instant counts_from(const ProtocolChange& change);
 
 class ProtocolTimes {
  public:

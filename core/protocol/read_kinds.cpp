@@ -256,6 +256,7 @@ bool read_change(const Entry& entry, PondHistory& history) {
   if (item.path.empty() || !from || value == entry.values.end()) return false;
   item.from = *from;
   item.value = value->second;
+  item.to_default = flag_of(entry, "to_default");
   history.protocol_changes.push_back(item);
   return true;
 }

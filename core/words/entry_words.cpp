@@ -48,6 +48,8 @@ constexpr Measure kMeasures[] = {
     {"boats", "", 0},
     {"bin_crews", "", 0},
     {"people", "", 0},
+    {"bag_kg", "kg", 1},
+    {"lead_days", "d", 0},
 };
 
 // Of entries with many values, those that tell most; the entry's own screen shows them all.
@@ -64,11 +66,15 @@ constexpr BriefOfKind kBriefs[] = {
     {kind::kBinSetup, {"bin_volume_l", "lift_kg", "boat_load_kg"}},
     {kind::kInletSetup, {"inlet", "kind", "rate_l_s"}},
     {kind::kPlBooking, {"deliver_on", "pl_count", "cancelled"}},
+    {kind::kStockDelivery, {"product_kg", "product", "lot"}},
+    {kind::kStockCount, {"product_kg", "product", ""}},
+    {kind::kStockOrder, {"product_kg", "product", "expected_on"}},
+    {kind::kProtocolChange, {"path", "value", ""}},
 };
 
 // Values that only tie entries together, and say nothing to a reader.
 bool is_tie(std::string_view key) {
-  return key == "walk" || key == "booking" || key == "question" || key == "decision";
+  return key == "order" || key == "walk" || key == "booking" || key == "question" || key == "decision";
 }
 
 std::string brief_value(const Words& words, std::string_view key, const Value& value) {
@@ -105,9 +111,10 @@ std::string value_word(const Words& words, std::string_view key, const Value& va
     if (key == "started" || key == "ended" || key == "from") {
       if (const Result<Instant> instant = parse_instant(*text)) return words.time(*instant);
     }
-    if (key == "deliver_on") {
+    if (key == "deliver_on" || key == "expected_on") {
       if (const Result<CivilDay> day = parse_civil_day(*text)) return words.day(*day);
     }
+    if (key == "path") return words.has("protocol." + *text) ? words("protocol." + *text) : *text;
     if (key == "note" || key == "pump" || key == "reason" || key == "text" || key == "inlet" ||
         key == "cycle" || key == "lot")
       return *text;

@@ -235,6 +235,29 @@ class Walk {
     open(make_moment_screen(std::move(moment), [](App&, Instant) {}), "moment");
   }
 
+  void stock_and_protocol() {
+    open(make_stock_screen(), "stock");
+    for (const char* form : {"stock/deliver", "stock/count", "stock/order", "stock/figures/change"}) {
+      open(make_stock_screen(), "stock");
+      if (bench_.press(form)) see(form);
+    }
+    open(make_products_screen(), "products");
+    if (bench_.press("products/sodium_nitrate")) see("product");
+    open(make_protocol_screen(), "protocol");
+    for (const char* group : {"windows", "stage.release", "dose", "trouble"}) {
+      if (bench_.press("protocol/" + std::string(group))) see(std::string("protocol, ") + group);
+    }
+    open(make_protocol_screen("p3"), "protocol of a pond");
+    if (bench_.press("protocol/whose")) see("whose protocol");
+    for (const char* path : {"stage.hold_band.secchi_low_cm", "stage.bloom.colours", "dose.area_counted",
+                             "windows.dose.clock_from_min"}) {
+      open(make_protocol_value_screen(path, "p3"), std::string("value ") + path);
+      if (!bench_.press("value/change")) continue;
+      bench_.press("save");
+      see(std::string("value changed, ") + path);
+    }
+  }
+
   void calculators() {
     open(make_reckon_list_screen("p3"), "calculators");
     for (const Reckoning& reckoning : reckonings()) {
@@ -343,6 +366,7 @@ void walk_all_screens(AppBench& bench, const Visit& visit) {
   walk.entries();
   walk.logbook();
   walk.set_ups();
+  walk.stock_and_protocol();
   walk.calculators();
   walk.dose();
 }

@@ -49,15 +49,7 @@ class Book {
     draft.observed = at(day, hh_mm);
     draft.values = std::move(values);
     draft.corrects = std::move(corrects);
-    // Written in the order of telling, whenever it was observed.
-    recorded_ = std::max(recorded_.plus_s(1), draft.observed);
-    auto entry = seal(draft, recorded_, chain_);
-    EXPECT_TRUE(entry) << kind;
-    if (entry) {
-      last_ = to_reference(entry->id);
-      logbook_.add(*std::move(entry));
-    }
-    return *this;
+    return put(std::move(draft));
   }
 
   // Every thing of the story, `days` later.
@@ -81,6 +73,28 @@ class Book {
   }
   Book& level(int day, double level_cm, const std::string& pond = "p1", std::string_view hh_mm = "15:00") {
     return tell(day, hh_mm, kind::kLevelReading, {{"level_cm", level_cm}}, pond);
+  }
+
+  Book& take_back(int day, std::string_view hh_mm, const std::string& reference) {
+    Draft draft;
+    draft.kind = std::string(kind::kVoid);
+    draft.who = "Maren";
+    draft.observed = at(day, hh_mm);
+    draft.voids = reference;
+    return put(std::move(draft));
+  }
+  // A draft as a screen makes it.
+  Book& put(Draft draft) {
+    if (draft.who.empty()) draft.who = "Maren";
+    // Written in the order of telling, whenever it was observed.
+    recorded_ = std::max(recorded_.plus_s(1), draft.observed);
+    auto entry = seal(draft, recorded_, chain_);
+    EXPECT_TRUE(entry) << draft.kind;
+    if (entry) {
+      last_ = to_reference(entry->id);
+      logbook_.add(*std::move(entry));
+    }
+    return *this;
   }
 
   const std::string& last() const { return last_; }  // reference of the entry told last

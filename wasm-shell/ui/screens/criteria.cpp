@@ -18,9 +18,7 @@ void draw_sources(App& app, Ui& ui, const FarmPond& pond, const Criterion& crite
     const ProtocolValue* value = protocol.find(path);
     if (value == nullptr) continue;
     ui.fact(id + "/" + path, limit_word(words, path), protocol_value(words, *value));
-    std::string source = words("pond.mark." + value->mark);
-    if (!value->source.empty()) source += " " + words(value->source);
-    ui.text(id + "/" + path + "/source", source, TextSize::body, Tone::quiet);
+    ui.text(id + "/" + path + "/source", protocol_source(words, *value), TextSize::body, Tone::quiet);
   }
 }
 

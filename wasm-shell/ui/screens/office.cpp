@@ -101,6 +101,7 @@ class OfficeThings {
     draw_sync(app, ui);
     draw_file(app, ui);
     ui.next_cell();
+    draw_manager(app, ui);
     draw_set_up(app, ui);
     draw_light(app, ui);
     draw_demo(app, ui);
@@ -232,6 +233,23 @@ class OfficeThings {
     if (is_done && brought_in_) {
       ui.notice("office/in/done", Tone::open, words(Message("import.done").with("count", bare(*brought_in_))));
     }
+    ui.gap(16);
+  }
+
+  static void draw_manager(App& app, Ui& ui) {
+    const Words& words = ui.words();
+    ui.heading("office/manager", words("office.manager"));
+    ui.begin_card("office/manager/card");
+    if (lead(ui, "office/stock", "scoop", words("stock.title"), words("stock.short"))) {
+      app.open(make_stock_screen());
+    }
+    if (lead(ui, "office/products", "flask", words("products.title"), words("products.short"))) {
+      app.open(make_products_screen());
+    }
+    if (lead(ui, "office/protocol", "guide", words("limits.title"), words("limits.short"))) {
+      app.open(make_protocol_screen());
+    }
+    ui.end_card();
     ui.gap(16);
   }
 

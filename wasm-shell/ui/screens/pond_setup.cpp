@@ -386,13 +386,15 @@ class BinSetupScreen : public Screen {
     problem_.reset();
     std::vector<Draft> drafts = {std::move(bin)};
     for (const Row& row : rows_) {
-      const bool known = std::any_of(app.farm().products.begin(), app.farm().products.end(),
-                                     [&](const FarmProduct& each) { return each.product == row.product; });
-      if (!row.in_use && !known) continue;
+      const auto known = std::find_if(app.farm().products.begin(), app.farm().products.end(),
+                                      [&](const FarmProduct& each) { return each.product == row.product; });
+      const bool is_known = known != app.farm().products.end();
+      if (!row.in_use && !is_known) continue;
       Draft product;
       product.kind = kind::kProductSetup;
       product.values = {{"product", row.product}, {"in_use", row.in_use}};
       put_number(product, "bag_kg", row.bag_kg);
+      if (is_known && known->price_per_kg) product.values.emplace("price_per_kg", *known->price_per_kg);
       drafts.push_back(std::move(product));
     }
     saved_ = true;

@@ -62,6 +62,14 @@ std::unique_ptr<Screen> make_pond_setup_screen(const std::string& pond);
 std::unique_ptr<Screen> make_bin_setup_screen();
 std::unique_ptr<Screen> make_person_setup_screen();
 
+// Stock and cost: what is on hand, what the ponds need, when to order, what it cost.
+std::unique_ptr<Screen> make_stock_screen();
+// The farm's products: which are in use, their bags and prices.
+std::unique_ptr<Screen> make_products_screen();
+// Every value of the protocol, of the farm (empty) or of a pond, beside the standard one; and one of them.
+std::unique_ptr<Screen> make_protocol_screen(const std::string& pond = {});
+std::unique_ptr<Screen> make_protocol_value_screen(const std::string& path, const std::string& pond = {});
+
 // The calculators. With a pond, what is known of it stands in their inputs.
 std::unique_ptr<Screen> make_reckon_list_screen(const std::string& pond = {});
 std::unique_ptr<Screen> make_reckon_screen(const Reckoning& reckoning, const std::string& pond = {});

@@ -35,17 +35,19 @@ inline constexpr std::string_view kDeviceSetup = "device_setup";
 // latest counts
 inline constexpr std::string_view kPlanSetup = "plan_setup";
 // path (text, "stage.bloom.secchi_low_cm"), value (number, bool or text), from (time), reason (text);
-// to_default (bool, opt): takes the own value back, so that a pond follows its farm again, and a farm the standard
-// protocol; `value` is then what counted when it was written. pond empty: whole farm
+// to_default (bool, opt): takes the own value back, so that a pond follows its farm again, and a farm the
+// standard protocol; `value` is then what counted when it was written. pond empty: whole farm
 inline constexpr std::string_view kProtocolChange = "protocol_change";
 
 // Deliveries --------------------------------------------------------------------------------------------------
-// pond = id (empty: not chosen yet). booking (random text), deliver_on ("2026-12-10", the farm's day), pl_count,
-// cancelled (bool, opt), note (opt). The latest of a booking counts: moving or cancelling it is a new entry
+// pond = id (empty: not chosen yet). booking (random text), deliver_on ("2026-12-10", the farm's day),
+// pl_count, cancelled (bool, opt), note (opt). The latest of a booking counts: moving or cancelling it is a new
+// entry
 inline constexpr std::string_view kPlBooking = "pl_booking";
 
 // Stock and cost ----------------------------------------------------------------------------------------------
-// product (id), product_kg, price_per_kg (opt), lot (text, opt), order (text, opt: the stock_order it belongs to)
+// product (id), product_kg, price_per_kg (opt), lot (text, opt), order (text, opt: the stock_order it belongs
+// to)
 inline constexpr std::string_view kStockDelivery = "stock_delivery";
 // product, product_kg: all that was on hand at the observed time; what is reckoned goes on from there
 inline constexpr std::string_view kStockCount = "stock_count";
@@ -66,8 +68,8 @@ inline constexpr std::string_view kGatePassed = "gate_passed";
 inline constexpr std::string_view kGateRefused = "gate_refused";
 // signed: temperature etc. are read from the readings; decision ("release"), reason (opt)
 inline constexpr std::string_view kReleaseSigned = "release_signed";
-// question (reference of the entry it is about), keep, reason. Of the later of two doses: keep "both" | "first" |
-// "second". Of a reading: keep "reading" (it counts) | "none" (it counts for nothing); the latest word on a
+// question (reference of the entry it is about), keep, reason. Of the later of two doses: keep "both" | "first"
+// | "second". Of a reading: keep "reading" (it counts) | "none" (it counts for nothing); the latest word on a
 // reading counts. Of a clock: keep "clock" (the times stand as they are), pond empty, from_number (opt: the
 // first of the device's entries that it speaks for; else the entry alone)
 inline constexpr std::string_view kQuestionSettled = "question_settled";

@@ -41,6 +41,9 @@ class Reader {
     if (history_.cycle.empty()) return std::move(series_);
     read_stages();
     read_water();
+    read_temperature();
+    read_salinity();
+    read_sky();
     read_secchi();
     read_doses();
     read_levels();
@@ -79,6 +82,58 @@ class Reader {
         ph.apart.push_back(reading_of(reading, *reading.ph));
       }
     }
+  }
+
+  // The last reading of each window stands for it, as with oxygen and pH.
+  void read_temperature() {
+    PairedSeries& series = series_.temperature;
+    series.gap_days = protocol_.number("series.gap.water_days");
+    series.low_limit = protocol_.number("stage.release.temperature_low_c");
+    series.high_limit = protocol_.number("stage.release.temperature_high_c");
+    for (const WaterReading& reading : history_.water) {
+      if (reading.at > now_) break;
+      if (!possible(reading.temperature_c, reading.at, "temperature_low_c", "temperature_high_c")) continue;
+      const SeriesReading one = reading_of(reading, *reading.temperature_c);
+      const DayWindows* windows = usable_.windows_at(reading.at);
+      const bool dawn = windows != nullptr && windows->dawn.contains(reading.at);
+      if (!dawn && (windows == nullptr || !windows->afternoon.contains(reading.at))) {
+        series.apart.push_back(one);
+        continue;
+      }
+      if (series.days.empty() || series.days.back().day != windows->day)
+        series.days.push_back({windows->day, {}, {}});
+      std::optional<SeriesReading>& place = dawn ? series.days.back().dawn : series.days.back().afternoon;
+      if (place) series.apart.push_back(*place);
+      place = one;
+    }
+  }
+
+  void read_salinity() {
+    SalinitySeries& series = series_.salinity;
+    series.gap_days = protocol_.number("series.gap.water_days");
+    series.low_limit = protocol_.number("stage.release.salinity_low");
+    series.high_limit = protocol_.number("stage.release.salinity_high");
+    for (const WaterReading& reading : history_.water) {
+      if (reading.at > now_) break;
+      if (possible(reading.salinity, reading.at, "salinity_low", "salinity_high"))
+        series.readings.push_back(reading_of(reading, *reading.salinity));
+    }
+  }
+
+  void read_sky() {
+    for (const SkyLook& look : history_.skies) {
+      if (look.at > now_) break;
+      const CivilDay day = civil_day(look.at, place_.offset);
+      if (series_.sky.empty() || series_.sky.back().day != day) series_.sky.emplace_back();
+      series_.sky.back() = {day, look.at, look.sky, look.entry->who};
+    }
+  }
+
+  bool possible(const std::optional<double>& value, Instant at, std::string_view low,
+                std::string_view high) const {
+    const Protocol& then = times_.at(at);
+    const auto limit = [&](std::string_view key) { return then.number("entry.refused." + std::string(key)); };
+    return value && *value >= limit(low) && *value <= limit(high);
   }
 
   static void add_day(PairedSeries& series, CivilDay day, const WaterReading* dawn,
@@ -229,7 +284,8 @@ std::optional<double> swing_trend_per_day(const PairedSeries& series, CivilDay f
 }
 
 bool PondSeries::empty() const {
-  return oxygen.days.empty() && oxygen.apart.empty() && ph.days.empty() && ph.apart.empty() &&
+  const auto nothing = [](const PairedSeries& pairs) { return pairs.days.empty() && pairs.apart.empty(); };
+  return nothing(oxygen) && nothing(ph) && nothing(temperature) && salinity.readings.empty() &&
          secchi.days.empty() && secchi.apart.empty() && secchi.doses.empty() && level.readings.empty();
 }
 

@@ -1,6 +1,6 @@
-// A pond's cycle as people look at it over time: oxygen and pH as pairs of dawn and afternoon with the day's
-// swing, Secchi depths with the band of their stage and the doses, gauge levels against what each stage asks
-// for.
+// A pond's cycle as people look at it over time: oxygen, pH and temperature as pairs of dawn and afternoon with
+// the day's swing, Secchi depths with the band of their stage and the doses, gauge levels against what each
+// stage asks for, salinity, and the sky of each day.
 //
 // Only readings that count for the protocol stand in the days: inside their window, possible, neither corrected
 // nor taken back. What was read outside the windows, or was read again later in the same window, stands apart.
@@ -38,7 +38,7 @@ struct PairedDay {
   }
 };
 
-// mg/L, or pH.
+// mg/L, pH, or degrees Celsius.
 struct PairedSeries {
   std::vector<PairedDay> days;       // oldest first
   std::vector<SeriesReading> apart;  // oldest first
@@ -96,6 +96,21 @@ struct LevelSeries {
   double gap_days = 1;
 };
 
+// Without a window of the day: every possible reading.
+struct SalinitySeries {
+  std::vector<SeriesReading> readings;  // oldest first
+  double gap_days = 1;
+  std::optional<double> low_limit, high_limit;  // of the gate before release, by the protocol of now
+};
+
+// What was last seen on that day, over the pond or over the whole farm.
+struct SkySeen {
+  CivilDay day;
+  Instant at;
+  Sky sky = Sky::mixed;
+  std::string who;
+};
+
 struct StageBegun {
   Instant at;
   Stage stage = Stage::bottom;
@@ -103,15 +118,17 @@ struct StageBegun {
 
 struct PondSeries {
   Instant from, until;  // start of the cycle, and now
-  PairedSeries oxygen, ph;
+  PairedSeries oxygen, ph, temperature;
+  SalinitySeries salinity;
+  std::vector<SkySeen> sky;  // oldest first
   SecchiSeries secchi;
   LevelSeries level;
   std::vector<StageBegun> stages;  // oldest first, the first one at `from`
 
-  bool empty() const;  // nothing was read or given yet
+  bool empty() const;  // nothing was read or given yet; the sky is read of every pond
 };
 
-// Of the running cycle up to `now`.
+// Of the cycle in the pond's history, up to `now`: the end of a cycle that is over.
 PondSeries series_of(const FarmPond& pond, const Protocol& standard, const FarmPlace& place, Instant now);
 
 // Whether a line may join what was read on `a` and on the later `b`.

@@ -76,8 +76,29 @@ class Walk {
       open(make_filling_screen(id), "filling " + id);
     }
     open(make_report_screen(), "report");
+    open(make_pond_screen("p6"), "pond p6");
+    if (bench_.press("pond/cycle/0")) see("pond p6, earlier cycle");
+    compare();
     open(make_pond_acts_screen("p3"), "acts");
     open(make_logbook_screen("p3"), "logbook of a pond");
+  }
+
+  // Both cycles of one pond and one of another, then a fourth.
+  void compare() {
+    open(make_compare_screen("p6"), "side by side");
+    EXPECT_TRUE(bench_.press("compare/add"));
+    see("side by side, add");
+    for (int more = 0; more < 2; ++more) {
+      for (const Node& node : bench_.model().nodes()) {
+        if (node.id.rfind("compare/pick/", 0) != 0) continue;
+        EXPECT_TRUE(bench_.press(std::string(node.id)));
+        break;
+      }
+      see("side by side, " + std::to_string(3 + more));
+      bench_.press("compare/add");
+    }
+    EXPECT_TRUE(bench_.press("compare/from/first_dose"));
+    see("side by side, from the first dose");
   }
 
   void filling() {

@@ -52,6 +52,8 @@ Theme day_theme() {
   const Colour water[9] = {rgb(0xC4DDD9), rgb(0xB8A283), rgb(0xE2CF93), rgb(0xCFA645), rgb(0xA9762D),
                            rgb(0xB1C98A), rgb(0x7FA55C), rgb(0x41703F), rgb(0x9A4B35)};
   std::copy(std::begin(water), std::end(water), std::begin(theme.water));
+  const Colour cycle[4] = {rgb(0x0A5754), rgb(0xA93A08), rgb(0x5E2A80), rgb(0x1D1810)};
+  std::copy(std::begin(cycle), std::end(cycle), std::begin(theme.cycle));
   return theme;
 }
 
@@ -80,6 +82,8 @@ Theme night_theme() {
   const Colour water[9] = {rgb(0x5A5A48), rgb(0x5C4A30), rgb(0x8A7338), rgb(0x8C6420), rgb(0x6E4416),
                            rgb(0x66703A), rgb(0x4C602C), rgb(0x2C4420), rgb(0x6E2C18)};
   std::copy(std::begin(water), std::end(water), std::begin(theme.water));
+  const Colour cycle[4] = {rgb(0xA5B052), rgb(0xF0902C), rgb(0xE07862), rgb(0xF2D060)};
+  std::copy(std::begin(cycle), std::end(cycle), std::begin(theme.cycle));
   return theme;
 }
 

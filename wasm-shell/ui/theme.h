@@ -18,6 +18,7 @@ struct Theme {
   // The water column and the sun line: tints, not text.
   Colour sky_dawn, sky_day, sky_night, sun, soil, band;
   Colour water[9];  // by WaterColour
+  Colour cycle[4];  // of several cycles in one plot, told apart by dash and shape as well
 };
 
 Theme day_theme();

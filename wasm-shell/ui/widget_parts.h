@@ -39,6 +39,7 @@ struct Flow {
 struct Cells {
   Flow before;
   float top = 0, bottom = 0, cell_width = 0, gap = 0;
+  float first_width = 0;  // of the first of two cells; 0: as wide as the other
   int count = 1, at = 0;
 };
 

@@ -164,6 +164,22 @@ void paint_badge(UiState& state, float top, float right, std::string_view badge)
   put_node(state, "badge", NodeRole::text, badge, pill);
 }
 
+void begin_middle(UiState& state, std::string_view id, float footer, float widest) {
+  state.area = id;
+  UiState::Area& area = state.areas[state.area];
+  state.shown_footer = footer > 0 ? std::max(footer, area.footer) : 0;
+  state.view = state.middle;
+  state.view.h = std::max(0.0f, state.view.h - state.shown_footer);
+  step_scroll(state, area);
+  state.clip = state.view;
+  if (state.notes) state.notes->view = state.view;
+  state.draw->PushClipRect(ImVec2(state.view.x, state.view.y),
+                           ImVec2(state.view.x + state.view.w, state.view.y + state.view.h), true);
+  const Rect column = column_of(state, state.view, widest);
+  state.content_top = state.view.y - std::round(area.scroll.offset());
+  state.flow = Flow{column.x, column.w, state.content_top + 8, 0, true};
+}
+
 }  // namespace
 
 Ui::Ui() : state_(new State) {}
@@ -339,20 +355,11 @@ bool Ui::news_bar(std::string_view id, std::string_view text, std::string_view a
 }
 
 void Ui::begin_content(std::string_view id, float footer, bool broad) {
-  State& state = *state_;
-  state.area = id;
-  State::Area& area = state.areas[state.area];
-  state.shown_footer = footer > 0 ? std::max(footer, area.footer) : 0;
-  state.view = state.middle;
-  state.view.h = std::max(0.0f, state.view.h - state.shown_footer);
-  step_scroll(state, area);
-  state.clip = state.view;
-  if (state.notes) state.notes->view = state.view;
-  state.draw->PushClipRect(ImVec2(state.view.x, state.view.y),
-                           ImVec2(state.view.x + state.view.w, state.view.y + state.view.h), true);
-  const Rect column = column_of(state, state.view, broad ? kBroadColumn : kWidestColumn);
-  state.content_top = state.view.y - std::round(area.scroll.offset());
-  state.flow = Flow{column.x, column.w, state.content_top + 8, 0, true};
+  begin_middle(*state_, id, footer, broad ? kBroadColumn : kWidestColumn);
+}
+
+void Ui::begin_whole_content(std::string_view id, float footer) {
+  begin_middle(*state_, id, footer, state_->width);
 }
 
 void Ui::end_content() {

@@ -54,6 +54,7 @@ struct PlotTouch {
   float zoom = 1;
   float centre_px = 0;
   std::optional<float> tapped_px;  // a finger came down and lifted there without dragging
+  std::optional<float> hover_px;   // a mouse stands there, not pressed
 };
 
 // Two fingers on the screen, or a wheel turned with ctrl held, since the last frame.
@@ -96,6 +97,8 @@ class Ui {
   // The scrolling middle; `id` keeps its own scroll position. `footer` px are kept free below it for footer().
   // On a laptop, `broad` gives room for two columns (begin_cells(2)) of reading width.
   void begin_content(std::string_view id, float footer = 0, bool broad = false);
+  // The same over the whole width of the window, for tables and charts.
+  void begin_whole_content(std::string_view id, float footer = 0);
   void end_content();
   void scroll_to_top();
   // Fixed area under the content, above the tab bar: where the main action of a screen stands.
@@ -112,6 +115,8 @@ class Ui {
   // target.
   enum class CellsHold { words, pictures };
   void begin_cells(int count, float gap = 8, CellsHold hold = CellsHold::words);
+  // Two cells of which the first one is `first` px wide; next_cell() and end_cells() as above.
+  void begin_split(float first, float gap = 8);
   void next_cell();
   void end_cells();
 

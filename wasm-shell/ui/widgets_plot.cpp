@@ -14,6 +14,9 @@ PlotTouch Ui::plot_touch(std::string_view id, Rect where) {
     state.plot_id = id;
   }
   if (touched.pressed && state.lifted) told.tapped_px = state.pointer.x - where.x;
+  const bool hovers = state.pointer_valid && !state.touch && !state.down;
+  if (hovers && contains(inside_of(where, state.clip), state.pointer))
+    told.hover_px = state.pointer.x - where.x;
   if (state.plot_id == id && state.plot_drag == State::Drag::across && state.pointer_valid) {
     told.pan_px = state.pointer.x - state.plot_x;
     state.plot_x = state.pointer.x;

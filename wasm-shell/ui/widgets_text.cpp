@@ -13,8 +13,12 @@ constexpr float kLeastCell = 88;  // px at normal text size
 constexpr float kTwoColumnsFrom = 736;
 
 void open_cell(UiState& state, Cells& cells) {
-  state.flow.x = cells.before.x + static_cast<float>(cells.at) * (cells.cell_width + cells.gap);
-  state.flow.width = cells.cell_width;
+  const float first = cells.first_width > 0 ? cells.first_width : cells.cell_width;
+  state.flow.x =
+      cells.before.x +
+      (cells.at == 0 ? 0
+                     : first + cells.gap + static_cast<float>(cells.at - 1) * (cells.cell_width + cells.gap));
+  state.flow.width = cells.at == 0 ? first : cells.cell_width;
   state.flow.y = cells.top;
   state.flow.pending_gap = 0;
   state.flow.fresh = true;
@@ -75,6 +79,20 @@ void Ui::begin_cells(int count, float gap, CellsHold hold) {
   cells.count = std::clamp(static_cast<int>(fit), 1, cells.count);
   cells.cell_width =
       (state.flow.width - gap * static_cast<float>(cells.count - 1)) / static_cast<float>(cells.count);
+  open_cell(state, cells);
+  state.cells.push_back(cells);
+}
+
+void Ui::begin_split(float first, float gap) {
+  State& state = *state_;
+  Cells cells;
+  cells.top = take(state, 0, kControlGap).y;
+  cells.before = state.flow;
+  cells.bottom = cells.top;
+  cells.count = 2;
+  cells.gap = gap;
+  cells.first_width = std::min(first, state.flow.width - gap);
+  cells.cell_width = state.flow.width - gap - cells.first_width;
   open_cell(state, cells);
   state.cells.push_back(cells);
 }

@@ -181,7 +181,7 @@ TEST(Demo, DosesAreOfTheRateTheySay) {
   }
 }
 
-TEST(Demo, TheScriptStaysSmall) { EXPECT_LT(script().size(), 25000u); }
+TEST(Demo, TheScriptStaysSmall) { EXPECT_LT(script().size(), 40000u); }
 
 TEST(Demo, RefusesAScriptThatCannotBeTold) {
   const std::string farm =

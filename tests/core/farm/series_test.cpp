@@ -2,6 +2,8 @@
 
 #include <gtest/gtest.h>
 
+#include <tuple>
+
 #include "logbook/kinds.h"
 #include "parts.h"
 
@@ -217,6 +219,55 @@ TEST(Series, APondWithoutACycleHasNone) {
   const PondSeries series = of(pond);
   EXPECT_TRUE(series.empty());
   EXPECT_TRUE(series.stages.empty());
+}
+
+TEST(Series, TemperatureIsOfDawnAndAfternoonAndTheRestStandsApart) {
+  FarmPond pond = bloom_pond();
+  const auto warm = [&](const char* time, int day, double temperature_c) {
+    auto reading = at<WaterReading>(clock(time, day));
+    reading.temperature_c = temperature_c;
+    pond.history.water.push_back(reading);
+  };
+  warm(kDawn, -1, 26.1);
+  warm(kAfternoon, -1, 29.3);
+  warm(kDawn, 0, 26.4);
+  warm("06:10", 0, 26.5);
+  warm("11:00", 0, 28.0);
+  warm("11:30", 0, 280.0);
+  const PondSeries series = of(pond);
+  ASSERT_EQ(series.temperature.days.size(), 2u);
+  EXPECT_DOUBLE_EQ(*series.temperature.days[0].swing(), 29.3 - 26.1);
+  EXPECT_DOUBLE_EQ(series.temperature.days[1].dawn->value, 26.5) << "the last one of the window counts";
+  ASSERT_EQ(series.temperature.apart.size(), 2u) << "280 is impossible, the rest is kept";
+  EXPECT_FALSE(series.empty());
+  EXPECT_DOUBLE_EQ(*series.temperature.low_limit, protocol().number("stage.release.temperature_low_c"));
+}
+
+TEST(Series, SalinityIsEveryPossibleReading) {
+  FarmPond pond = bloom_pond();
+  for (const double salinity : {18.0, 18.4, 99.0}) {
+    auto reading = at<WaterReading>(clock("11:00", 0).plus_min(static_cast<int>(salinity)));
+    reading.salinity = salinity;
+    pond.history.water.push_back(reading);
+  }
+  const PondSeries series = of(pond);
+  ASSERT_EQ(series.salinity.readings.size(), 2u);
+  EXPECT_DOUBLE_EQ(series.salinity.readings[1].value, 18.4);
+}
+
+TEST(Series, TheSkyOfADayIsTheOneSeenLast) {
+  FarmPond pond = bloom_pond();
+  for (const auto& [time, day, sky] : {std::tuple{"07:00", -1, Sky::dull}, std::tuple{"16:00", -1, Sky::bright},
+                                       std::tuple{"07:00", 0, Sky::mixed}, std::tuple{"07:00", 1, Sky::dull}}) {
+    auto look = at<SkyLook>(clock(time, day));
+    look.sky = sky;
+    pond.history.skies.push_back(look);
+  }
+  const PondSeries series = of(pond);
+  ASSERT_EQ(series.sky.size(), 2u) << "tomorrow is not known";
+  EXPECT_EQ(series.sky[0].sky, Sky::bright);
+  EXPECT_EQ(series.sky[1].sky, Sky::mixed);
+  EXPECT_TRUE(series.empty()) << "the farm's sky alone is nothing read of this pond";
 }
 
 TEST(Series, ACorrectedAndATakenBackReadingDoNotCount) {

@@ -26,7 +26,7 @@ class PlotPainter {
         labels_(state_, face_, area_) {}
 
   Rect draw() {
-    paint_ground(state_, where_, theme_.raised);
+    if (!plot_.place) paint_ground(state_, where_, theme_.raised);
     if (area_.w <= 0 || area_.h <= 0) return area_;
     clip(0);
     for (const PlotBand& band : plot_.bands) draw_band(band);
@@ -52,6 +52,7 @@ class PlotPainter {
 
  private:
   Rect area_in(Rect where, const Plot& plot) const {
+    if (plot.place) return plot.place->area;
     float labels = 0;
     for (const PlotTick& tick : plot.up.ticks) labels = std::max(labels, text_width(face_, tick.label));
     Rect area;
@@ -111,10 +112,13 @@ class PlotPainter {
     for (const PlotTick& tick : plot_.up.ticks) {
       const float y = y_of(tick.at);
       state_.draw->AddLine(ImVec2(area_.x, y), ImVec2(area_.x + area_.w, y), theme_.line);
-      if (std::abs(y - last) < face_.size) continue;
-      paint_text(state_, face_, area_.x - kAxisGap - text_width(face_, tick.label), y - face_.size / 2,
-                 theme_.quiet_ink, tick.label);
-      last = y;
+      // In a stack the names of the ends stay inside, clear of the titles over and under the plot.
+      float top = y - face_.size / 2;
+      if (plot_.place) top = std::clamp(top, area_.y, std::max(area_.y, area_.y + area_.h - face_.size));
+      if (std::abs(top - last) < face_.size) continue;
+      paint_text(state_, face_, area_.x - kAxisGap - text_width(face_, tick.label), top, theme_.quiet_ink,
+                 tick.label);
+      last = top;
     }
   }
 
@@ -124,6 +128,7 @@ class PlotPainter {
     const std::vector<PlotTick>& ticks = plot_.across.ticks;
     float free_until = where_.x + where_.w - kPad / 2;
     float last_tick = where_.x + where_.w + kLeastTickGap;
+    const bool named = !plot_.place || plot_.place->names_across;
     for (auto tick = ticks.rbegin(); tick != ticks.rend(); ++tick) {
       const float x = x_of(tick->at);
       const float width = text_width(face_, tick->label);
@@ -131,7 +136,7 @@ class PlotPainter {
       const float left = std::clamp(x - width / 2, where_.x + kPad, std::max(where_.x + kPad, most_left));
       if (left + width <= free_until) {
         state_.draw->AddLine(ImVec2(x, area_.y), ImVec2(x, bottom + 4), theme_.line);
-        paint_text(state_, face_, left, bottom + kLabelGap, theme_.quiet_ink, tick->label);
+        if (named) paint_text(state_, face_, left, bottom + kLabelGap, theme_.quiet_ink, tick->label);
         free_until = left - 2 * kLabelGap;
         last_tick = x;
       } else if (last_tick - x >= kLeastTickGap) {
@@ -150,7 +155,8 @@ class PlotPainter {
       most = std::max(
           most, static_cast<std::size_t>(std::count_if(marks.points.begin(), marks.points.end(), inside)));
     }
-    return std::clamp(0.42f * area_.w / static_cast<float>(most), kLeastMarkRadius, kMarkRadius);
+    const float largest = plot_.place ? plot_.place->mark_radius : kMarkRadius;
+    return std::clamp(0.42f * area_.w / static_cast<float>(most), kLeastMarkRadius, largest);
   }
 
   void draw_upright(const PlotUpright& upright) {
@@ -196,10 +202,10 @@ class PlotPainter {
       points.emplace_back(x_of(across), y_of(up));
     }
     for (std::size_t i = 1; i < points.size(); ++i) labels_.shun(points[i - 1], points[i]);
-    const float thickness = line.stroke == PlotStroke::strong ? 3.0f : 1.5f;
-    if (line.stroke == PlotStroke::dashed) {
+    const float thickness = thickness_of(line.stroke);
+    if (const Dashes dashes = dashes_of(line.stroke); dashes.dash > 0) {
       for (std::size_t i = 1; i < points.size(); ++i) {
-        dash_inside(points[i - 1], points[i], line.colour, thickness);
+        dash_inside(points[i - 1], points[i], line.colour, thickness, dashes);
       }
     } else if (points.size() > 1) {
       state_.draw->AddPolyline(points.data(), static_cast<int>(points.size()), line.colour, 0, thickness);
@@ -207,7 +213,7 @@ class PlotPainter {
   }
 
   // A line that begins far outside is dashed from the side of the plot on.
-  void dash_inside(ImVec2 from, ImVec2 to, Colour colour, float thickness) {
+  void dash_inside(ImVec2 from, ImVec2 to, Colour colour, float thickness, Dashes dashes) {
     const float right = area_.x + area_.w;
     if (to.x < area_.x || from.x > right) return;
     const auto at_x = [&](float x) {
@@ -215,7 +221,7 @@ class PlotPainter {
     };
     const ImVec2 a = from.x < area_.x ? at_x(area_.x) : from;
     const ImVec2 b = to.x > right ? at_x(right) : to;
-    paint_dashes(state_, a, b, colour, thickness);
+    paint_dashes(state_, a, b, colour, thickness, dashes);
   }
 
   void draw_many(const PlotMarks& marks) {

@@ -19,7 +19,7 @@ namespace tawny::ui {
 // In which a plot can be read at the present text size.
 float plot_height(const Ui& ui);
 
-enum class PlotStroke { strong, thin, dashed };
+enum class PlotStroke { strong, thin, dashed, dotted, long_dashed };
 struct PlotLine {
   PlotPoints points;
   Colour colour = 0;
@@ -33,7 +33,8 @@ struct PlotBand {
   std::string label;
   std::optional<double> from, until;
 };
-enum class PlotShape { dot, ring, diamond, cross, deeper, drop };  // deeper: a bar with an arrow down from it
+// deeper: a bar with an arrow down from it
+enum class PlotShape { dot, ring, diamond, cross, deeper, drop, square, triangle };
 struct PlotMark {
   double across = 0, up = 0;
   Colour colour = 0;
@@ -67,6 +68,14 @@ struct Plot {
   std::vector<PlotMark> marks;
   std::optional<double> picked;  // a place across that the person looks at
   std::string nothing;           // said in the middle where there is nothing to draw
+  // Where several plots stand over each other on one axis across: the rectangle between the axes, given by the
+  // stack, which paints the ground and the uprights.
+  struct Place {
+    Rect area;
+    bool names_across = true;  // what stands at the ticks across is written under this plot
+    float mark_radius = 6;     // at most
+  };
+  std::optional<Place> place;
 };
 // Gives the rectangle between the axes: what lies there is across.low .. across.high.
 Rect draw_plot(Ui& ui, Rect where, const Plot& plot);
@@ -75,8 +84,8 @@ Rect draw_plot(Ui& ui, Rect where, const Plot& plot);
 struct PlotKey {
   std::string word;
   Colour colour = 0;
-  std::optional<PlotShape> shape;    // else a line, or a band
-  std::optional<PlotStroke> stroke;  // else a band
+  std::optional<PlotShape> shape;    // with a stroke: marks on a line
+  std::optional<PlotStroke> stroke;  // without a shape and a stroke: a band
 };
 void draw_plot_keys(Ui& ui, std::string_view id, const std::vector<PlotKey>& keys);
 

@@ -14,15 +14,17 @@ constexpr float kKeyPicture = 28, kKeyGap = 20;
 
 void paint_key(UiState& state, const PlotKey& key, Rect where) {
   const ImVec2 middle(where.x + where.w / 2, where.y + where.h / 2);
-  if (key.shape) return paint_shape(state, *key.shape, middle, kMarkRadius, key.colour, state.theme->ground);
+  if (key.shape && !key.stroke)
+    return paint_shape(state, *key.shape, middle, kMarkRadius, key.colour, state.theme->ground);
   const ImVec2 left(where.x, middle.y), right(where.x + where.w, middle.y);
   if (!key.stroke) {
     paint_ground(state, {where.x, middle.y - 7, where.w, 14}, key.colour, 2);
-  } else if (*key.stroke == PlotStroke::dashed) {
-    paint_dashes(state, left, right, key.colour, 2);
+  } else if (const Dashes dashes = dashes_of(*key.stroke); dashes.dash > 0) {
+    paint_dashes(state, left, right, key.colour, std::max(2.0f, thickness_of(*key.stroke)), dashes);
   } else {
-    state.draw->AddLine(left, right, key.colour, *key.stroke == PlotStroke::strong ? 3.0f : 1.5f);
+    state.draw->AddLine(left, right, key.colour, thickness_of(*key.stroke));
   }
+  if (key.shape) paint_shape(state, *key.shape, middle, kMarkRadius, key.colour, state.theme->ground);
 }
 
 }  // namespace
@@ -59,6 +61,20 @@ void paint_shape(UiState& state, PlotShape shape, ImVec2 at, float radius, Colou
                               ImVec2(at.x + 0.8f * r, at.y + r), colour);
       break;
     }
+    case PlotShape::square: {
+      const float d = r * 0.9f;
+      draw->AddRectFilled(ImVec2(at.x - d - 1.5f, at.y - d - 1.5f), ImVec2(at.x + d + 1.5f, at.y + d + 1.5f),
+                          ground);
+      draw->AddRectFilled(ImVec2(at.x - d, at.y - d), ImVec2(at.x + d, at.y + d), colour);
+      break;
+    }
+    case PlotShape::triangle: {
+      const float d = r * 1.25f;
+      const ImVec2 corners[] = {{at.x, at.y - d}, {at.x + d, at.y + 0.7f * d}, {at.x - d, at.y + 0.7f * d}};
+      draw->AddConvexPolyFilled(corners, 3, ground);
+      draw->AddPolyline(corners, 3, colour, ImDrawFlags_Closed, std::min(2.5f, r * 0.6f));
+      break;
+    }
     case PlotShape::drop:
       draw->AddTriangleFilled(ImVec2(at.x, at.y - 1.7f * r), ImVec2(at.x + 0.85f * r, at.y - 0.2f * r),
                               ImVec2(at.x - 0.85f * r, at.y - 0.2f * r), colour);
@@ -67,12 +83,31 @@ void paint_shape(UiState& state, PlotShape shape, ImVec2 at, float radius, Colou
   }
 }
 
-void paint_dashes(UiState& state, ImVec2 from, ImVec2 to, Colour colour, float thickness) {
-  constexpr float kDash = 5, kGap = 5;
+Dashes dashes_of(PlotStroke stroke) {
+  switch (stroke) {
+    case PlotStroke::strong:
+    case PlotStroke::thin:
+      return {0, 0};
+    case PlotStroke::dashed:
+      return {5, 5};
+    case PlotStroke::dotted:
+      return {2.5f, 4};
+    case PlotStroke::long_dashed:
+      return {12, 4};
+  }
+  return {0, 0};
+}
+
+float thickness_of(PlotStroke stroke) {
+  if (stroke == PlotStroke::strong) return 3;
+  return stroke == PlotStroke::dotted || stroke == PlotStroke::long_dashed ? 2.5f : 1.5f;
+}
+
+void paint_dashes(UiState& state, ImVec2 from, ImVec2 to, Colour colour, float thickness, Dashes dashes) {
   const float dx = to.x - from.x, dy = to.y - from.y;
   const float length = std::sqrt(dx * dx + dy * dy);
-  for (float at = 0; at < length; at += kDash + kGap) {
-    const float a = at / length, b = std::min(1.0f, (at + kDash) / length);
+  for (float at = 0; at < length; at += dashes.dash + dashes.gap) {
+    const float a = at / length, b = std::min(1.0f, (at + dashes.dash) / length);
     state.draw->AddLine(ImVec2(from.x + a * dx, from.y + a * dy), ImVec2(from.x + b * dx, from.y + b * dy),
                         colour, thickness);
   }

@@ -12,7 +12,13 @@ namespace tawny::ui {
 constexpr float kMarkRadius = 6;
 
 void paint_shape(UiState& state, PlotShape shape, ImVec2 at, float radius, Colour colour, Colour ground);
-void paint_dashes(UiState& state, ImVec2 from, ImVec2 to, Colour colour, float thickness);
+// How long a dash and the gap after it are; a dash of 0 is a whole line.
+struct Dashes {
+  float dash = 5, gap = 5;
+};
+Dashes dashes_of(PlotStroke stroke);
+float thickness_of(PlotStroke stroke);
+void paint_dashes(UiState& state, ImVec2 from, ImVec2 to, Colour colour, float thickness, Dashes dashes = {});
 
 // Puts labels where nothing is written yet.
 class PlotLabels {

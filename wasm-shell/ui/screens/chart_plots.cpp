@@ -65,6 +65,19 @@ void add_limit(Plot& plot, double value, std::string label, Colour colour) {
       {{{plot.across.low, value}, {plot.across.high, value}}, colour, PlotStroke::dashed, std::move(label)});
 }
 
+// Only those that the axis reaches: a farm's wide range must not flatten what was read.
+void add_limits(Plot& plot, const std::optional<double>& low, std::string_view low_word,
+                const std::optional<double>& high, int decimals, std::string_view unit, const Theme& theme,
+                const Words& words) {
+  const auto limit = [&](const std::optional<double>& value, std::string_view id) {
+    if (!value || *value < plot.up.low || *value > plot.up.high) return;
+    add_limit(plot, *value, words(Message(id).with("value", Quantity{*value, decimals, std::string(unit)})),
+              theme.warn);
+  };
+  limit(low, low_word);
+  limit(high, "charts.limit.most");
+}
+
 PlotMarks marks_of(const std::vector<SeriesReading>& readings, Colour colour, PlotShape shape) {
   PlotMarks marks{{}, colour, shape};
   for (const SeriesReading& reading : readings) marks.points.emplace_back(seconds(reading.at), reading.value);
@@ -78,11 +91,22 @@ void add_stages(Plot& plot, const PondSeries& series, const Words& words) {
   }
 }
 
-void draw_pairs(Plot& plot, const PairedSeries& pairs, bool oxygen, const ChartTime& time, const Theme& theme,
-                const Words& words) {
+// How a chart of pairs is scaled, and what its limits are called.
+struct PairsManner {
+  double least;  // that the upright axis spans
+  std::string_view unit;
+  int decimals;
+  std::string_view low_limit;
+  bool reaches_limits;  // else they are shown only where they lie near what was read
+};
+
+void draw_pairs(Plot& plot, const PairedSeries& pairs, const PairsManner& manner, const ChartTime& time,
+                const Theme& theme, const Words& words) {
   Extent extent;
-  extent.take(pairs.low_limit);
-  extent.take(pairs.high_limit);
+  if (manner.reaches_limits) {
+    extent.take(pairs.low_limit);
+    extent.take(pairs.high_limit);
+  }
   extent.take(pairs.apart);
   Joiner<CivilDay> dawns(pairs.gap_days, theme.open, PlotStroke::thin);
   Joiner<CivilDay> afternoons(pairs.gap_days, theme.act, PlotStroke::thin);
@@ -105,15 +129,44 @@ void draw_pairs(Plot& plot, const PairedSeries& pairs, bool oxygen, const ChartT
   dawns.give(plot);
   afternoons.give(plot);
   plot.many = {marks_of(pairs.apart, theme.quiet_ink, PlotShape::cross), std::move(dawn), std::move(afternoon)};
-  plot.up = extent.axis(oxygen ? 4 : 1, words, oxygen ? "mg_l" : "");
-  const int decimals = oxygen ? 0 : 1;
-  const std::string unit = oxygen ? "mg_l" : "";
-  const auto limit = [&](const std::optional<double>& value, std::string_view id) {
-    if (!value) return;
-    add_limit(plot, *value, words(Message(id).with("value", Quantity{*value, decimals, unit})), theme.warn);
-  };
-  limit(pairs.low_limit, oxygen ? "charts.limit.dawn" : "charts.limit.least");
-  limit(pairs.high_limit, "charts.limit.most");
+  plot.up = extent.axis(manner.least, words, manner.unit);
+  add_limits(plot, pairs.low_limit, manner.low_limit, pairs.high_limit, manner.decimals, manner.unit, theme,
+             words);
+}
+
+void draw_salinity(Plot& plot, const SalinitySeries& salinity, const ChartTime& time, const Theme& theme,
+                   const Words& words) {
+  Extent extent;
+  extent.take(salinity.readings);
+  Joiner<CivilDay> line(salinity.gap_days, theme.open, PlotStroke::thin);
+  for (const SeriesReading& reading : salinity.readings)
+    line.add(civil_day(reading.at, time.offset), seconds(reading.at), reading.value);
+  line.give(plot);
+  plot.many = {marks_of(salinity.readings, theme.open, PlotShape::dot)};
+  plot.up = extent.axis(4, words, "");
+  add_limits(plot, salinity.low_limit, "charts.limit.least", salinity.high_limit, 0, "", theme, words);
+}
+
+// Each kind of sky has its height and its shape.
+void draw_sky(Plot& plot, const PondSeries& series, const ChartTime& time, const Theme& theme,
+              const Words& words) {
+  struct {
+    Sky sky;
+    PlotShape shape;
+  } constexpr kRows[] = {
+      {Sky::dull, PlotShape::square}, {Sky::mixed, PlotShape::ring}, {Sky::bright, PlotShape::dot}};
+  plot.up.low = -0.5;
+  plot.up.high = 2.5;
+  for (std::size_t height = 0; height < std::size(kRows); ++height) {
+    const auto& [sky, shape] = kRows[height];
+    const double up = static_cast<double>(height);
+    plot.up.ticks.push_back({up, words("sky." + std::string(name_of(sky)))});
+    PlotMarks marks{{}, sky == Sky::bright ? theme.act : theme.quiet_ink, shape};
+    for (const SkySeen& seen : series.sky) {
+      if (seen.sky == sky) marks.points.emplace_back(seconds(time.noon(seen.day)), up);
+    }
+    plot.many.push_back(std::move(marks));
+  }
 }
 
 void draw_secchi(Plot& plot, const SecchiSeries& secchi, const ChartTime& time, const Theme& theme,
@@ -186,8 +239,14 @@ void draw_levels(Plot& plot, const LevelSeries& level, const Theme& theme, const
 }  // namespace
 
 std::string_view name_of(ChartOf chart) {
-  constexpr std::string_view kNames[] = {"oxygen", "ph", "secchi", "level"};
+  constexpr std::string_view kNames[] = {"oxygen", "ph", "temperature", "secchi", "level", "salinity", "sky"};
   return kNames[static_cast<std::size_t>(chart)];
+}
+
+const PairedSeries* pairs_of(ChartOf chart, const PondSeries& series) {
+  if (chart == ChartOf::oxygen) return &series.oxygen;
+  if (chart == ChartOf::ph) return &series.ph;
+  return chart == ChartOf::temperature ? &series.temperature : nullptr;
 }
 
 Plot plot_of(ChartOf chart, const PondSeries& series, const ChartTime& time, const Theme& theme,
@@ -197,16 +256,25 @@ Plot plot_of(ChartOf chart, const PondSeries& series, const ChartTime& time, con
   add_stages(plot, series, words);
   switch (chart) {
     case ChartOf::oxygen:
-      draw_pairs(plot, series.oxygen, true, time, theme, words);
+      draw_pairs(plot, series.oxygen, {4, "mg_l", 0, "charts.limit.dawn", true}, time, theme, words);
       break;
     case ChartOf::ph:
-      draw_pairs(plot, series.ph, false, time, theme, words);
+      draw_pairs(plot, series.ph, {1, "", 1, "charts.limit.least", true}, time, theme, words);
+      break;
+    case ChartOf::temperature:
+      draw_pairs(plot, series.temperature, {4, "c", 0, "charts.limit.least", false}, time, theme, words);
       break;
     case ChartOf::secchi:
       draw_secchi(plot, series.secchi, time, theme, words);
       break;
     case ChartOf::level:
       draw_levels(plot, series.level, theme, words);
+      break;
+    case ChartOf::salinity:
+      draw_salinity(plot, series.salinity, time, theme, words);
+      break;
+    case ChartOf::sky:
+      draw_sky(plot, series, time, theme, words);
       break;
   }
   if (days_of(chart, series, time).empty()) plot.nothing = words("charts.nothing");
@@ -221,12 +289,11 @@ std::vector<PlotKey> keys_of(ChartOf chart, const PondSeries& series, const Them
     return PlotKey{words(word), colour, {}, one};
   };
   std::vector<PlotKey> keys;
-  const bool pairs = chart == ChartOf::oxygen || chart == ChartOf::ph;
-  if (pairs) {
+  if (const PairedSeries* pairs = pairs_of(chart, series)) {
     keys = {shape("window.dawn", theme.open, PlotShape::dot),
             shape("window.afternoon", theme.act, PlotShape::diamond),
             stroke("charts.key.limit", theme.warn, PlotStroke::dashed)};
-    if (!(chart == ChartOf::oxygen ? series.oxygen : series.ph).apart.empty()) {
+    if (!pairs->apart.empty()) {
       keys.push_back(shape("charts.key.apart", theme.quiet_ink, PlotShape::cross));
     }
   } else if (chart == ChartOf::secchi) {
@@ -240,7 +307,10 @@ std::vector<PlotKey> keys_of(ChartOf chart, const PondSeries& series, const Them
     }
     if (!series.secchi.bands.empty()) keys.push_back({words("charts.key.band"), theme.band, {}, {}});
     if (!series.secchi.doses.empty()) keys.push_back(shape("charts.key.dose", theme.act, PlotShape::drop));
-  } else {
+  } else if (chart == ChartOf::salinity) {
+    keys = {shape("charts.key.salinity", theme.open, PlotShape::dot),
+            stroke("charts.key.limit", theme.warn, PlotStroke::dashed)};
+  } else if (chart == ChartOf::level) {
     keys.push_back(shape("charts.key.level", theme.open, PlotShape::dot));
     if (!series.level.planned.empty()) {
       keys.push_back(stroke("charts.key.plan", theme.act, PlotStroke::thin));

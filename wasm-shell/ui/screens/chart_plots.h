@@ -15,9 +15,13 @@
 
 namespace tawny::ui {
 
-enum class ChartOf { oxygen, ph, secchi, level };
-inline constexpr ChartOf kCharts[] = {ChartOf::oxygen, ChartOf::ph, ChartOf::secchi, ChartOf::level};
+enum class ChartOf { oxygen, ph, temperature, secchi, level, salinity, sky };
+inline constexpr ChartOf kCharts[] = {ChartOf::oxygen, ChartOf::ph,       ChartOf::temperature, ChartOf::secchi,
+                                      ChartOf::level,  ChartOf::salinity, ChartOf::sky};
 std::string_view name_of(ChartOf chart);
+
+// Of a chart of dawns and afternoons; null for the others.
+const PairedSeries* pairs_of(ChartOf chart, const PondSeries& series);
 
 struct ChartTime {
   Instant from, until;
@@ -41,6 +45,9 @@ std::string trend_of(ChartOf chart, const PondSeries& series, const ChartTime& t
 
 // Days on which this chart shows anything, oldest first.
 std::vector<CivilDay> days_of(ChartOf chart, const PondSeries& series, const ChartTime& time);
+// What was read or given on that day, in one line without times and names; empty where nothing was.
+std::string day_in_brief(ChartOf chart, const PondSeries& series, const ChartTime& time, CivilDay day,
+                         const Words& words);
 // One line for each thing read or given on that day, with its time and who.
 std::vector<std::string> day_in_full(ChartOf chart, const PondSeries& series, const ChartTime& time,
                                      CivilDay day, const Words& words);

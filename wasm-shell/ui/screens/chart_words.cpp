@@ -17,15 +17,10 @@ struct Manner {
 
 Manner manner_of(ChartOf chart) {
   if (chart == ChartOf::oxygen) return {"mg_l", 1};
-  if (chart == ChartOf::ph) return {"", 1};
+  if (chart == ChartOf::ph || chart == ChartOf::salinity) return {"", 1};
+  if (chart == ChartOf::temperature) return {"c", 1};
   return {"cm", 0};
 }
-
-const PairedSeries& pairs_of(ChartOf chart, const PondSeries& series) {
-  return chart == ChartOf::oxygen ? series.oxygen : series.ph;
-}
-
-bool is_paired(ChartOf chart) { return chart == ChartOf::oxygen || chart == ChartOf::ph; }
 
 struct Told {
   CivilDay day;
@@ -64,8 +59,8 @@ std::vector<Told> dawns_of(const PairedSeries& pairs, const ChartTime& time, boo
   return told;
 }
 
-std::string pairs_summary(ChartOf chart, const PondSeries& series, const ChartTime& time, const Words& words) {
-  const PairedSeries& pairs = pairs_of(chart, series);
+std::string pairs_summary(ChartOf chart, const PairedSeries& pairs, const PondSeries& series,
+                          const ChartTime& time, const Words& words) {
   const Manner manner = manner_of(chart);
   const std::string id = "charts.said." + std::string(name_of(chart));
   std::string text = readings_sentence(id + ".dawn", dawns_of(pairs, time, true), manner, words);
@@ -130,6 +125,28 @@ std::string level_summary(const PondSeries& series, const ChartTime& time, const
   return text;
 }
 
+std::string salinity_summary(const PondSeries& series, const ChartTime& time, const Words& words) {
+  std::vector<Told> told;
+  for (const SeriesReading& reading : series.salinity.readings) {
+    if (time.holds(reading.at)) told.push_back({civil_day(reading.at, time.offset), reading.value});
+  }
+  return readings_sentence("charts.said.salinity", told, manner_of(ChartOf::salinity), words);
+}
+
+std::string sky_summary(const PondSeries& series, const ChartTime& time, const Words& words) {
+  std::size_t days[3] = {};
+  for (const SkySeen& seen : series.sky) {
+    if (time.holds(seen.day)) ++days[static_cast<std::size_t>(seen.sky)];
+  }
+  const std::size_t count = days[0] + days[1] + days[2];
+  if (count == 0) return {};
+  return words(Message("charts.said.sky")
+                   .with("count", bare(count))
+                   .with("bright", bare(days[static_cast<std::size_t>(Sky::bright)]))
+                   .with("mixed", bare(days[static_cast<std::size_t>(Sky::mixed)]))
+                   .with("dull", bare(days[static_cast<std::size_t>(Sky::dull)])));
+}
+
 std::string with_who(const Words& words, const std::string& what, Instant at, const std::string& who) {
   if (who.empty()) {
     return words(Message("charts.at").with("what", Text{what}).with("clock", Text{words.clock(at)}));
@@ -143,6 +160,14 @@ std::string with_who(const Words& words, const std::string& what, Instant at, co
 std::string secchi_said(const SecchiDepth& day, const Words& words) {
   return words(Message(day.more_than ? "charts.day.deeper" : "charts.day.secchi")
                    .with("depth", Quantity{day.secchi_cm, 0, "cm"}));
+}
+
+std::string sky_said(const SkySeen& seen, const Words& words) {
+  return words(Message("charts.day.sky").with("sky", Word{"sky." + std::string(name_of(seen.sky))}));
+}
+
+std::string salinity_said(const SeriesReading& reading, const Words& words) {
+  return words(Message("charts.day.salinity").with("salinity", manner_of(ChartOf::salinity)(reading.value)));
 }
 
 std::string dose_said(const DoseGiven& dose, const Words& words) {
@@ -163,8 +188,9 @@ void each_apart(const std::vector<SeriesReading>& apart, const ChartTime& time, 
 }  // namespace
 
 std::string trend_of(ChartOf chart, const PondSeries& series, const ChartTime& time, const Words& words) {
-  if (!is_paired(chart)) return {};
-  const PairedSeries& pairs = pairs_of(chart, series);
+  // How far water warms in a day is the weather's.
+  if (chart != ChartOf::oxygen && chart != ChartOf::ph) return {};
+  const PairedSeries& pairs = *pairs_of(chart, series);
   const PairedDay* first = nullptr;
   const PairedDay* last = nullptr;
   for (const PairedDay& day : pairs.days) {
@@ -194,9 +220,17 @@ std::string trend_of(ChartOf chart, const PondSeries& series, const ChartTime& t
 }
 
 std::string summary_of(ChartOf chart, const PondSeries& series, const ChartTime& time, const Words& words) {
-  std::string text = is_paired(chart)           ? pairs_summary(chart, series, time, words)
-                     : chart == ChartOf::secchi ? secchi_summary(series, time, words)
-                                                : level_summary(series, time, words);
+  std::string text;
+  if (const PairedSeries* pairs = pairs_of(chart, series)) {
+    text = pairs_summary(chart, *pairs, series, time, words);
+  } else if (chart == ChartOf::secchi) {
+    text = secchi_summary(series, time, words);
+  } else if (chart == ChartOf::level) {
+    text = level_summary(series, time, words);
+  } else {
+    text =
+        chart == ChartOf::salinity ? salinity_summary(series, time, words) : sky_summary(series, time, words);
+  }
   return text.empty() ? words("charts.nothing") : text;
 }
 
@@ -210,9 +244,13 @@ std::vector<CivilDay> days_of(ChartOf chart, const PondSeries& series, const Cha
       if (time.holds(reading.at)) days.push_back(civil_day(reading.at, time.offset));
     }
   };
-  if (is_paired(chart)) {
-    for (const PairedDay& day : pairs_of(chart, series).days) take_day(day.day);
-    take(pairs_of(chart, series).apart);
+  if (const PairedSeries* pairs = pairs_of(chart, series)) {
+    for (const PairedDay& day : pairs->days) take_day(day.day);
+    take(pairs->apart);
+  } else if (chart == ChartOf::salinity) {
+    take(series.salinity.readings);
+  } else if (chart == ChartOf::sky) {
+    for (const SkySeen& seen : series.sky) take_day(seen.day);
   } else if (chart == ChartOf::secchi) {
     for (const SecchiDepth& day : series.secchi.days) take_day(day.day);
     take(series.secchi.apart);
@@ -234,9 +272,8 @@ std::vector<std::string> day_in_full(ChartOf chart, const PondSeries& series, co
   const auto say = [&](const std::string& what, Instant at, const std::string& who) {
     lines.push_back(with_who(words, what, at, who));
   };
-  if (is_paired(chart)) {
-    const PairedSeries& pairs = pairs_of(chart, series);
-    for (const PairedDay& one : pairs.days) {
+  if (const PairedSeries* pairs = pairs_of(chart, series)) {
+    for (const PairedDay& one : pairs->days) {
       if (one.day != day) continue;
       if (one.dawn) {
         say(words(Message("charts.day.dawn").with("value", manner(one.dawn->value))), one.dawn->at,
@@ -248,8 +285,15 @@ std::vector<std::string> day_in_full(ChartOf chart, const PondSeries& series, co
       }
       if (one.swing()) lines.push_back(words(Message("charts.day.swing").with("value", manner(*one.swing()))));
     }
-    each_apart(pairs.apart, time, day,
+    each_apart(pairs->apart, time, day,
                [&](const SeriesReading& one) { say(apart_said(manner, one, words), one.at, one.who); });
+  } else if (chart == ChartOf::salinity) {
+    each_apart(series.salinity.readings, time, day,
+               [&](const SeriesReading& one) { say(salinity_said(one, words), one.at, one.who); });
+  } else if (chart == ChartOf::sky) {
+    for (const SkySeen& seen : series.sky) {
+      if (seen.day == day) say(sky_said(seen, words), seen.at, seen.who);
+    }
   } else if (chart == ChartOf::secchi) {
     for (const SecchiDepth& one : series.secchi.days) {
       if (one.day == day) say(secchi_said(one, words), one.at, one.who);
@@ -271,10 +315,9 @@ std::vector<std::string> day_in_short(ChartOf chart, const PondSeries& series, c
                                       CivilDay day, const Words& words) {
   std::vector<std::string> lines;
   const Manner manner = manner_of(chart);
-  if (is_paired(chart)) {
-    const PairedSeries& pairs = pairs_of(chart, series);
+  if (const PairedSeries* pairs = pairs_of(chart, series)) {
     const std::string id = "charts.row." + std::string(name_of(chart));
-    for (const PairedDay& one : pairs.days) {
+    for (const PairedDay& one : pairs->days) {
       if (one.day != day) continue;
       Message message(id + (one.swing() ? "" : one.dawn ? ".dawn" : ".afternoon"));
       if (one.dawn) message.with("dawn", manner(one.dawn->value));
@@ -282,7 +325,7 @@ std::vector<std::string> day_in_short(ChartOf chart, const PondSeries& series, c
       if (one.swing()) message.with("swing", manner(*one.swing()));
       lines.push_back(words(message));
     }
-    each_apart(pairs.apart, time, day, [&](const SeriesReading& one) {
+    each_apart(pairs->apart, time, day, [&](const SeriesReading& one) {
       lines.push_back(words(
           Message(id + ".apart").with("value", manner(one.value)).with("clock", Text{words.clock(one.at)})));
     });
@@ -302,10 +345,41 @@ std::vector<std::string> day_in_short(ChartOf chart, const PondSeries& series, c
     }
     return lines;
   }
+  if (chart == ChartOf::salinity) {
+    each_apart(series.salinity.readings, time, day,
+               [&](const SeriesReading& one) { lines.push_back(salinity_said(one, words)); });
+    return lines;
+  }
+  if (chart == ChartOf::sky) {
+    for (const SkySeen& seen : series.sky) {
+      if (seen.day == day) lines.push_back(sky_said(seen, words));
+    }
+    return lines;
+  }
   each_apart(series.level.readings, time, day, [&](const SeriesReading& one) {
     lines.push_back(words(Message("charts.day.level").with("level", manner(one.value))));
   });
   return lines;
+}
+
+std::string day_in_brief(ChartOf chart, const PondSeries& series, const ChartTime& time, CivilDay day,
+                         const Words& words) {
+  std::string brief;
+  const auto add = [&](const std::string& part) { brief += (brief.empty() ? "" : " \u00b7 ") + part; };
+  const PairedSeries* pairs = pairs_of(chart, series);
+  if (pairs == nullptr) {
+    for (const std::string& line : day_in_short(chart, series, time, day, words)) add(line);
+    return brief;
+  }
+  const Manner manner = manner_of(chart);
+  for (const PairedDay& one : pairs->days) {
+    if (one.day != day) continue;
+    if (one.dawn) add(words(Message("charts.day.dawn").with("value", manner(one.dawn->value))));
+    if (one.afternoon) add(words(Message("charts.day.afternoon").with("value", manner(one.afternoon->value))));
+    if (one.swing()) add(words(Message("charts.day.swing").with("value", manner(*one.swing()))));
+  }
+  each_apart(pairs->apart, time, day, [&](const SeriesReading& one) { add(apart_said(manner, one, words)); });
+  return brief;
 }
 
 }  // namespace tawny::ui

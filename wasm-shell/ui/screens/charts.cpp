@@ -111,7 +111,7 @@ class ChartsScreen : public Screen {
     ui.begin_cells(beside ? 2 : 1, 24);
     for (const ChartOf chart : kCharts) {
       draw_chart(ui, chart);
-      if (beside && chart == ChartOf::ph) ui.next_cell();
+      if (beside && chart == ChartOf::temperature) ui.next_cell();
     }
     ui.end_cells();
   }
@@ -128,7 +128,8 @@ class ChartsScreen : public Screen {
     const Rect where = ui.picture(id, summary_of(chart, series_, shown, words), plot_height(ui));
     const Rect area = draw_plot(ui, where, plot);
     follow_finger(ui, chart, id + "/touch", where, area);
-    draw_plot_keys(ui, id + "/keys", keys_of(chart, series_, ui.theme(), words));
+    const std::vector<PlotKey> keys = keys_of(chart, series_, ui.theme(), words);
+    if (!keys.empty()) draw_plot_keys(ui, id + "/keys", keys);
     draw_picked(ui, chart, id);
   }
 

@@ -5,6 +5,7 @@
 #include "ui/screens/criteria.h"
 #include "ui/screens/parts.h"
 #include "ui/screens/pond_acts.h"
+#include "ui/screens/pond_cycles.h"
 #include "ui/screens/save_flow.h"
 #include "ui/screens/screens.h"
 
@@ -12,12 +13,13 @@ namespace tawny::ui {
 namespace {
 
 constexpr float kColumnHeight = 208, kColumnGap = 24;
-constexpr std::size_t kEntriesAtFirst = 8;
-constexpr std::size_t kEntriesMore = 30;
+// On a laptop with a window this wide all charts of the cycle stand beside the state, which is kStateWidth
+// wide.
+constexpr float kRoomForCharts = 1200, kStateWidth = 384;
 
 class PondScreen : public Screen {
  public:
-  explicit PondScreen(std::string pond) : pond_(std::move(pond)) {}
+  explicit PondScreen(std::string pond) : pond_(std::move(pond)), cycles_(pond_) {}
 
   void draw(App& app, Ui& ui) override {
     const Words& words = ui.words();
@@ -35,41 +37,74 @@ class PondScreen : public Screen {
       ui.end_content();
       return;
     }
+    const bool whole = ui.wide() && screen_shape().width >= kRoomForCharts * ui.text_scale();
+    if (whole) {
+      draw_whole(app, ui, *pond);
+      return;
+    }
     ui.begin_content("pond", Sizes::kTarget + 2 * Sizes::kGrid, true);
     draw_act_left_behind(app, ui);
-    // On a laptop the state stands beside the reasons.
+    // With room for two columns the state stands beside the reasons.
     const bool beside = ui.columns() > 1;
     ui.begin_cells(beside ? 2 : 1, kColumnGap);
-    const Rect where =
-        ui.picture("pond/column", water_column_name(words, *pond), picture_scale(ui) * kColumnHeight);
-    draw_water_column(ui, where, water_column_of(app, *pond), true);
-    draw_stage(app, ui, *pond);
-    draw_questions(app, ui, *pond);
-    draw_troubles(ui, *pond);
+    draw_state(app, ui, *pond);
     if (beside) draw_readings(app, ui, *pond);
     if (beside) ui.next_cell();
-    if (pond->state.in_cycle && !pond->state.finished) draw_gate(app, ui, *pond);
-    const bool is_fill = is_fill_stage(*pond);
-    if (is_fill) draw_filling(app, ui);
-    if (pond->state.in_cycle) draw_dose(app, ui, *pond);
+    draw_ways_on(app, ui, *pond);
     if (!beside) draw_readings(app, ui, *pond);
     draw_gates_opened(ui, *pond);
-    draw_history(app, ui, *pond);
+    entries_.draw(app, ui, *pond);
     ui.end_cells();
-    if (!is_fill) draw_filling(app, ui);
-    if (!pond->history.cycle.empty() &&
-        ui.button("pond/report", words("report.title"), ButtonKind::quiet, true, "logbook")) {
-      app.open(make_report_screen(pond_));
-    }
-    if (app.role() == Role::manager && ui.button("pond/set_up", words("pond.edit"), ButtonKind::quiet)) {
-      app.open(make_pond_setup_screen(pond_));
-    }
+    draw_last_ways(app, ui, *pond);
     ui.gap(16);
     ui.end_content();
     draw_footer(app, ui, *pond);
   }
 
  private:
+  // The state in a column of its own, and beside it the cycle over time.
+  void draw_whole(App& app, Ui& ui, const FarmPond& pond) {
+    ui.begin_whole_content("pond", Sizes::kTarget + 2 * Sizes::kGrid);
+    draw_act_left_behind(app, ui);
+    ui.begin_split(kStateWidth * ui.text_scale(), kColumnGap);
+    draw_state(app, ui, pond);
+    draw_ways_on(app, ui, pond);
+    draw_readings(app, ui, pond);
+    draw_last_ways(app, ui, pond);
+    ui.next_cell();
+    cycles_.draw(app, ui);
+    ui.end_cells();
+    ui.gap(16);
+    ui.end_content();
+    draw_footer(app, ui, pond);
+  }
+
+  void draw_state(App& app, Ui& ui, const FarmPond& pond) const {
+    const Rect where =
+        ui.picture("pond/column", water_column_name(ui.words(), pond), picture_scale(ui) * kColumnHeight);
+    draw_water_column(ui, where, water_column_of(app, pond), true);
+    draw_stage(app, ui, pond);
+    draw_questions(app, ui, pond);
+    draw_troubles(ui, pond);
+  }
+
+  void draw_ways_on(App& app, Ui& ui, const FarmPond& pond) {
+    if (pond.state.in_cycle && !pond.state.finished) draw_gate(app, ui, pond);
+    if (is_fill_stage(pond)) draw_filling(app, ui);
+    if (pond.state.in_cycle) draw_dose(app, ui, pond);
+  }
+
+  void draw_last_ways(App& app, Ui& ui, const FarmPond& pond) const {
+    if (!is_fill_stage(pond)) draw_filling(app, ui);
+    if (!pond.history.cycle.empty() &&
+        ui.button("pond/report", ui.words()("report.title"), ButtonKind::quiet, true, "logbook")) {
+      app.open(make_report_screen(pond_));
+    }
+    if (app.role() == Role::manager && ui.button("pond/set_up", ui.words()("pond.edit"), ButtonKind::quiet)) {
+      app.open(make_pond_setup_screen(pond_));
+    }
+  }
+
   void draw_stage(App& app, Ui& ui, const FarmPond& pond) const {
     const Words& words = ui.words();
     if (!pond.state.in_cycle) {
@@ -231,6 +266,10 @@ class PondScreen : public Screen {
       app.open(make_charts_screen(pond_));
     }
     ui.gap();
+    if (ui.button("pond/compare", words("compare.title"), ButtonKind::secondary, true, "chart")) {
+      app.open(make_compare_screen(pond_));
+    }
+    ui.gap();
     if (ui.button("pond/reckon", words("reckon.title"), ButtonKind::secondary, true, "reckon")) {
       app.open(make_reckon_list_screen(pond_));
     }
@@ -243,57 +282,6 @@ class PondScreen : public Screen {
     return words(Message("screen.value_age")
                      .with("value", Text{measured(words, key, last->value)})
                      .with("age", Text{words.age(last->at)}));
-  }
-
-  static void draw_gates_opened(Ui& ui, const FarmPond& pond) {
-    const Words& words = ui.words();
-    if (pond.state.gates.empty()) return;
-    ui.gap(16);
-    ui.heading("pond/gates", words("pond.gates_opened"));
-    for (const GateOpened& gate : pond.state.gates) {
-      const std::string id = "pond/gates/" + std::string(name_of(gate.stage));
-      ui.fact(id, stage_word(words, gate.stage), words.time(gate.at));
-      if (!gate.by_hand) continue;
-      std::string unmet;
-      for (const Criterion& criterion : gate.unmet_then) {
-        if (!unmet.empty()) unmet += ", ";
-        unmet += words("criterion." + criterion.id);
-      }
-      std::string text = words(Message("pond.by_hand").with("reason", Text{gate.reason}));
-      if (!unmet.empty()) text += " " + words(Message("pond.unmet_then").with("criteria", Text{unmet}));
-      ui.text(id + "/by_hand", text, TextSize::body, Tone::quiet);
-    }
-  }
-
-  void draw_history(App& app, Ui& ui, const FarmPond& pond) {
-    const Words& words = ui.words();
-    const std::vector<const Entry*>& entries = pond.history.entries;
-    if (entries.empty()) return;
-    ui.gap(16);
-    ui.heading("pond/history", words("pond.history"));
-    const std::size_t shown = std::min(entries.size(), entries_shown_);
-    ui.begin_card("pond/history/card");
-    for (std::size_t i = 0; i < shown; ++i) {
-      const Entry& entry = *entries[entries.size() - 1 - i];
-      const std::string reference = to_reference(entry.id);
-      const std::string kind = words("kind." + entry.kind);
-      const std::string value = brief_of(words, entry);
-      const std::string name = words(Message("pond.history.line")
-                                         .with("kind", Text{kind})
-                                         .with("value", Text{value})
-                                         .with("at", entry.observed));
-      const std::string remark = words.time(entry.observed) + (value.empty() ? "" : " \u00b7 " + value);
-      Ui::Row row;
-      row.title = kind;
-      row.name = name;
-      row.remark = remark;
-      if (ui.row("pond/history/" + reference, row)) app.open(make_logbook_entry_screen(reference));
-    }
-    ui.end_card();
-    if (shown < entries.size() &&
-        ui.button("pond/history_more", words("pond.history.more"), ButtonKind::quiet)) {
-      entries_shown_ += kEntriesMore;
-    }
   }
 
   void draw_footer(App& app, Ui& ui, const FarmPond& pond) const {
@@ -311,7 +299,8 @@ class PondScreen : public Screen {
 
   std::string pond_;
   CriteriaList criteria_;
-  std::size_t entries_shown_ = kEntriesAtFirst;
+  EntryList entries_;
+  PondCycles cycles_;
 };
 
 }  // namespace

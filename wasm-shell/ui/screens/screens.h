@@ -24,10 +24,12 @@ std::unique_ptr<Screen> make_pond_screen(const std::string& pond);
 std::unique_ptr<Screen> make_entry_screen(Act act, const std::string& pond, const std::string& detail = {});
 // The same form, filled in with an entry that it then replaces.
 std::unique_ptr<Screen> make_correction_screen(const Entry& wrong);
-// Oxygen and pH, Secchi with the doses, and levels of the running cycle over time; or the same as a table.
+// What was read and given in the running cycle over time; or the same as a table.
 std::unique_ptr<Screen> make_charts_screen(const std::string& pond);
 // The record of each cycle of the pond, as a page to print and as a table. Empty id: asks which pond first.
 std::unique_ptr<Screen> make_report_screen(const std::string& pond = {});
+// Cycles of this and other ponds side by side, their days counted from the same event.
+std::unique_ptr<Screen> make_compare_screen(const std::string& pond);
 // What to do now at the pond's stage, why, what opens its gate, and what would be a mistake.
 std::unique_ptr<Screen> make_guide_screen(const std::string& pond);
 // The gate of a pond's stage: pass by hand or refuse, with a reason.

@@ -10,7 +10,7 @@
 namespace tawny {
 namespace {
 
-constexpr double kTall = 132, kLow = 108, kSky = 58;
+constexpr double kTall = 120, kLow = 98, kSky = 54;
 
 // Values seen, for an axis around all of them.
 struct Seen {
@@ -204,7 +204,7 @@ class Charts {
     }
     // Room for the doses above the deepest depth.
     seen.add(seen.high + 12);
-    Plot plot(out_, "secchi", time_, value_axis(std::min(seen.low, 30.0), seen.high), kTall + 16);
+    Plot plot(out_, "secchi", time_, value_axis(std::min(seen.low, 30.0), seen.high), kTall + 12);
     std::string about = said(days, "cm", 0, words_("charts.key.secchi"));
     double sum_kg = 0;
     for (const DoseGiven& dose : secchi.doses) sum_kg += dose.product_kg;
@@ -296,7 +296,8 @@ class Charts {
 }  // namespace
 
 void write_charts(Markup& out, const Record& record) {
-  begin_section(out, "charts.title");
+  // On one page together: they share a time axis.
+  out.open("section", "keep").open("h2").say("charts.title").close();
   Charts(out, record).write();
   out.close();
 }

@@ -99,8 +99,9 @@ class Gates {
     for (const EntryId& id : criterion.evidence) {
       const Entry* entry = record_.logbook.find(to_reference(id));
       if (entry == nullptr) continue;
+      const std::string brief = brief_of(out_.words(), *entry);
       out_.open("li")
-          .typed(brief_of(out_.words(), *entry))
+          .typed(brief.empty() ? out_.words()("kind." + entry->kind) : brief)
           .text(" \u00b7 " + out_.words().time(entry->observed));
       out_.text(" \u00b7 ");
       write_who(out_, *entry);

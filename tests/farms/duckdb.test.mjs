@@ -6,7 +6,7 @@ import test from 'node:test';
 import { export_rows, logbook_of, open_depots, simulate, tawny, temporary_folder } from './farms.mjs';
 
 const FARMS = 200;
-const PONDS = 3;
+const PONDS = 4;
 const DAYS = 60;
 // The simulated season begins on 2026-01-01; this is after its last day at every farm.
 const AFTER = '2026-03-03T12:00:00Z';
@@ -66,7 +66,7 @@ async function said_by_tawny(logbook) {
       name: pond.name,
       in_cycle: pond.in_cycle,
       cycle: pond.cycle,
-      doses: given.length,
+      doses: given.map((dose) => dose.reference).sort(),
       kg: given.reduce((sum, dose) => sum + Number(dose.product_kg), 0),
       by_hand: gates.filter((gate) => gate.by_hand).map((gate) => `${gate.stage} ${gate.decision}`).sort(),
       days_to_ready: ready && (Date.parse(ready.at) - Date.parse(start.observed)) / 86400000,
@@ -100,9 +100,11 @@ test('two hundred depots give by SQL what tawny says of each farm, pond by pond'
   t.diagnostic((await simulate(depots, { farms: FARMS, ponds: PONDS, days: DAYS, seed: 2026 })).trim());
 
   const said = new Map();
+  let whole_thousands = 0;
   await for_each_at_once(readdirSync(depots), async (farm) => {
     const logbook = path.join(folder, `${farm}.jsonl`);
-    logbook_of(path.join(depots, farm), logbook);
+    const segments = logbook_of(path.join(depots, farm), logbook);
+    whole_thousands += segments.filter((name) => /^\d*1-\d*000-/.test(name)).length;
     said.set(farm, await said_by_tawny(logbook));
   });
   assert.equal(said.size, FARMS);
@@ -113,8 +115,7 @@ test('two hundred depots give by SQL what tawny says of each farm, pond by pond'
   const standing = by(await ask('SELECT farm, count(*)::DOUBLE AS n FROM standing GROUP BY farm'), 'farm');
   const names = by(await ask('SELECT farm, name FROM farms'), 'farm');
   const ponds = grouped(await ask('SELECT farm, pond, name FROM ponds'), 'farm');
-  const doses = by(await ask('SELECT farm, pond, count(*)::DOUBLE AS n, sum(product_kg) AS kg FROM doses GROUP BY farm, pond'),
-    'farm', 'pond');
+  const doses = grouped(await ask('SELECT farm, pond, reference, product_kg FROM doses'), 'farm', 'pond');
   const days = grouped(await ask(
     `SELECT farm, pond, day, water_readings::DOUBLE AS water_readings, level_readings::DOUBLE AS level_readings,
        secchi_pairs::DOUBLE AS secchi_pairs, other_looks::DOUBLE AS other_looks, lowest_do_mg_l
@@ -143,10 +144,11 @@ test('two hundred depots give by SQL what tawny says of each farm, pond by pond'
 
     for (const [id, pond] of told.ponds) {
       const where = `${farm} ${id}`;
-      const given = doses.get(where) ?? { n: 0, kg: 0 };
-      assert.equal(given.n, pond.doses, `${where}: doses`);
-      assert.ok(Math.abs(given.kg - pond.kg) < 1e-6, `${where}: ${given.kg} kg by SQL, ${pond.kg} kg by tawny`);
-      total.doses += pond.doses;
+      const given = doses.get(where) ?? [];
+      const kg = given.reduce((sum, dose) => sum + dose.product_kg, 0);
+      assert.deepEqual(given.map((dose) => dose.reference).sort(), pond.doses, `${where}: doses`);
+      assert.ok(Math.abs(kg - pond.kg) < 1e-6, `${where}: ${kg} kg by SQL, ${pond.kg} kg by tawny`);
+      total.doses += given.length;
       total.kg += pond.kg;
       if (!pond.in_cycle) continue;
       total.lasting += 1;
@@ -165,6 +167,7 @@ test('two hundred depots give by SQL what tawny says of each farm, pond by pond'
   }
   // Enough of everything that the comparison means something.
   assert.ok(lines > total.entries * 1.05, 'lines that lie in the depots twice');
+  assert.ok(whole_thousands > 10, `${whole_thousands} segments of a whole thousand`);
   assert.ok(total.doses > FARMS && total.by_hand > FARMS && total.ready > FARMS / 4, JSON.stringify(total));
   t.diagnostic(`equal on ${FARMS} farms: ${JSON.stringify(total)}; ${lines} lines`);
 });

@@ -27,18 +27,25 @@ export async function tawny(...words) {
   return (await run(path.join(native, 'tawny'), words, { maxBuffer: 1 << 28 })).stdout;
 }
 
-// The lines of a depot as one logbook file, as often as they lie there: tawny takes their union.
+// The lines of a depot as one logbook file, as often as they lie there: tawny takes their union. Gives the names of
+// the segments.
 export function logbook_of(depot, file) {
   const lines = [];
+  const names = [];
   const walk = (folder) => {
     for (const entry of readdirSync(folder, { withFileTypes: true })) {
       const name = path.join(folder, entry.name);
-      if (entry.isDirectory()) walk(name);
-      else lines.push(readFileSync(name));
+      if (entry.isDirectory()) {
+        walk(name);
+      } else {
+        lines.push(readFileSync(name));
+        names.push(entry.name);
+      }
     }
   };
   walk(depot);
   writeFileSync(file, Buffer.concat(lines));
+  return names;
 }
 
 export async function export_rows(logbook) {

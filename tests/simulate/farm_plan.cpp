@@ -176,14 +176,13 @@ void FarmRun::plan_decision(const DueItem& item, const DayWindows& windows, OneP
     return;
   }
   if (known.state.questions.empty()) return;
-  const EntryId second = known.state.questions.front().evidence.back();
+  const std::string second = to_reference(known.state.questions.front().evidence.back());
+  if (!pond.answered.insert(second).second) return;
   const double draw = chance().share();
   const std::string keep = draw < 0.75 ? "first" : draw < 0.92 ? "second" : "both";
   in_a_moment(at, [this, &pond, second, keep, at] {
     Draft draft = draft_of(kind::kQuestionSettled, pond, at);
-    draft.values = {{"question", to_reference(second)},
-                    {"keep", keep},
-                    {"reason", std::string("asked both who were there")}};
+    draft.values = {{"question", second}, {"keep", keep}, {"reason", std::string("asked both who were there")}};
     note(crew_.manager(), std::move(draft), at);
   });
 }

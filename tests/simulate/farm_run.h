@@ -6,6 +6,7 @@
 #include <memory>
 #include <optional>
 #include <queue>
+#include <set>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -34,6 +35,7 @@ class FarmRun {
     double broadcast_kg_ha = 75;
     std::string product = "sodium_nitrate";
     double nitrogen_share = 0.1648;
+    std::set<std::string> answered{};  // questions that the manager has settled, synced or not
   };
   struct Moment {
     Instant at;

@@ -8,7 +8,7 @@ namespace tawny::ui {
 namespace {
 
 constexpr float kPad = 12, kGap = 6, kTitleGap = 3, kAxisGap = kMarkRadius + 4;
-constexpr float kLeastArea = 38, kFlagPad = 6;
+constexpr float kFlagPad = 6;
 
 bool has_strip(const PlotStack& stack) { return !stack.uprights.empty() || !stack.picked_word.empty(); }
 
@@ -59,7 +59,7 @@ class StackPainter {
     if (areas_.empty() || areas_.front().w <= 0) return {where_.x, where_.y, 1, 1};
     for (std::size_t i = 0; i < stack_.uprights.size(); ++i) draw_upright(i);
     for (std::size_t i = 0; i < stack_.rows.size(); ++i) draw_row(i);
-    draw_picked();
+    draw_flag();
     for (std::size_t i = 0; i < stack_.rows.size(); ++i) draw_title(i);
     return areas_.front();
   }
@@ -117,8 +117,8 @@ class StackPainter {
     const Rect whole{where_.x, top, where_.w, area.y + area.h + (last ? face_.size + kGap : 0) - top};
     Plot plot = row.plot;
     plot.across = across();
-    plot.picked.reset();
-    plot.place = Plot::Place{area, last};
+    plot.picked = stack_.picked;
+    plot.place = Plot::Place{area, last, stack_.mark_radius};
     draw_plot(ui_, whole, plot);
     put_node(state_, row.id, NodeRole::image, row.name, whole);
   }
@@ -139,12 +139,10 @@ class StackPainter {
     paint_lines(state_, face, lines, x, y, lines.width, theme_.ink);
   }
 
-  void draw_picked() {
+  // The line itself runs through each plot, under what is written there.
+  void draw_flag() {
     if (!stack_.picked || !is_across(*stack_.picked)) return;
     const float x = x_of(*stack_.picked);
-    for (const Rect& area : areas_) {
-      state_.draw->AddLine(ImVec2(x, area.y), ImVec2(x, area.y + area.h), theme_.ink, 2);
-    }
     if (stack_.picked_word.empty()) return;
     const Face bold = picture_face(state_, true);
     const float width = text_width(bold, stack_.picked_word) + 2 * kFlagPad;
@@ -172,7 +170,7 @@ float least_stack_height(const Ui& ui, const PlotStack& stack) {
   float least_share = 1;
   for (const StackRow& row : stack.rows) least_share = std::min(least_share, row.share);
   return bare_height(UiParts::of(ui), stack, ui.width()) +
-         kLeastArea * shares_of(stack) / std::max(least_share, 0.01f);
+         stack.least_area * shares_of(stack) / std::max(least_share, 0.01f);
 }
 
 StackTouch draw_plot_stack(Ui& ui, std::string_view id, const PlotStack& stack, float height) {

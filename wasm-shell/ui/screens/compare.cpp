@@ -170,6 +170,9 @@ class CompareScreen : public Screen {
       stack.rows.push_back(std::move(row));
     }
     stack.picked = day_;
+    // Lines that lie over each other need height and small marks to be told apart.
+    stack.least_area = 72;
+    stack.mark_radius = 4;
     stack.picked_word = words(Message("compare.of_day").with("day", bare(day_)));
     ui.gap();
     const float height = std::max(least_stack_height(ui, stack), screen_shape().height - kBesidesCharts);

@@ -238,6 +238,8 @@ void PondCycles::draw_charts(Ui& ui) {
     if (day_) row.value = day_in_brief(chart, series_, shown, *day_, words);
     stack.rows.push_back(std::move(row));
     for (PlotKey& key : keys_of(chart, series_, ui.theme(), words)) {
+      // What a chart shows one of only is said by its title.
+      if (key.shape == PlotShape::dot && pairs_of(chart, series_) == nullptr) continue;
       const auto same = [&](const PlotKey& one) { return one.word == key.word; };
       if (std::none_of(keys.begin(), keys.end(), same)) keys.push_back(std::move(key));
     }

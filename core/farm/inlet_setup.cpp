@@ -58,6 +58,7 @@ Result<Inlet> read_inlet_setup(const Entry& entry, double discharge_coefficient)
   }
   const bool* keeps = entry.flag("keeps_water");
   inlet.keeps_water = keeps == nullptr || *keeps || !is_tidal(inlet);
+  if (const std::string* pump = entry.text("pump")) inlet.pump = *pump;
   if (!problem) problem = unfit(inlet);
   if (problem) return tl::unexpected<Problem>(*std::move(problem));
   return inlet;

@@ -20,7 +20,8 @@ inline constexpr std::string_view kPondSetup = "pond_setup";
 inline constexpr std::string_view kBinSetup = "bin_setup";
 // inlet (name, as in the pond's set-up), kind ("pump" | "gate" | "pipe"), and by kind: rate_l_s; width_m,
 // opening_m, sill_level_cm; diameter_m, invert_level_cm. discharge_coefficient (opt: the protocol's),
-// keeps_water (bool, opt: true): no water runs back out. The latest of a pond's inlet counts
+// keeps_water (bool, opt: true): no water runs back out; pump (text, opt): the name of the pump or gate behind
+// it where that serves several ponds. The latest of a pond's inlet counts
 inline constexpr std::string_view kInletSetup = "inlet_setup";
 // times (texts), levels_cm (numbers, same length, on the pond's gauge): high and low waters in order of time;
 // pond empty: of every pond that has no table of its own. The latest counts
@@ -30,9 +31,17 @@ inline constexpr std::string_view kProductSetup = "product_setup";
 // person (text), role ("worker" | "technician" | "manager"): who holds the device that writes this entry;
 // office (bool, opt: false): the device stands for the office and writes receipts
 inline constexpr std::string_view kDeviceSetup = "device_setup";
+// boats, bin_crews, people (numbers, each opt: the protocol's): how many there are at once, for the plan; the
+// latest counts
+inline constexpr std::string_view kPlanSetup = "plan_setup";
 // path (text, "stage.bloom.secchi_low_cm"), value (number, bool or text), from (time), reason (text);
 // pond empty: whole farm
 inline constexpr std::string_view kProtocolChange = "protocol_change";
+
+// Deliveries --------------------------------------------------------------------------------------------------
+// pond = id (empty: not chosen yet). booking (random text), deliver_on ("2026-12-10", the farm's day), pl_count,
+// cancelled (bool, opt), note (opt). The latest of a booking counts: moving or cancelling it is a new entry
+inline constexpr std::string_view kPlBooking = "pl_booking";
 
 // A pond's cycle ----------------------------------------------------------------------------------------------
 // cycle (text label)

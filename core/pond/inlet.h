@@ -53,6 +53,7 @@ struct Inlet {
   std::vector<OpenSpan> open;  // none: open all the time
   // A flap, or a hand that shuts it on the ebb: water comes in, never out. Pumps always keep it.
   bool keeps_water = true;
+  std::string pump = {};  // the pump or gate behind it where that serves several ponds, by its name; else empty
 };
 
 // Whether its flow follows from the level outside.

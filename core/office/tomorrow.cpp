@@ -1,0 +1,207 @@
+#include "office/tomorrow.h"
+
+#include <algorithm>
+#include <cstdint>
+#include <map>
+#include <set>
+#include <tuple>
+
+#include "farm/pond_filling.h"
+#include "farm/walk.h"
+
+namespace tawny {
+namespace {
+
+constexpr Role kRoles[] = {Role::worker, Role::technician, Role::manager};
+
+Text name_of_pond(const Farm& farm, const std::string& id) {
+  const FarmPond* pond = farm.pond(id);
+  return Text{pond != nullptr ? pond->history.pond.name : id.empty() ? farm.name : id};
+}
+
+// "Heron: read oxygen and pH, 05:10 to 07:10".
+Message line_of(const Farm& farm, const DueItem& item) {
+  const bool hours = item.window.has_value();
+  Message line(item.detail.empty() ? (hours ? "tomorrow.window" : "tomorrow.day")
+                                   : (hours ? "tomorrow.part_window" : "tomorrow.part_day"));
+  line.with("pond", name_of_pond(farm, item.pond)).with("act", Word{"act." + std::string(name_of(item.act))});
+  if (!item.detail.empty()) line.with("part", Text{item.detail});
+  if (hours) line.with("from", item.from).with("until", item.until);
+  return line;
+}
+
+Message dose_line(const Farm& farm, const Protocol& standard, const std::vector<Product>& products,
+                  const FarmPond& pond, const DueItem& item) {
+  const Protocol protocol = protocol_of(pond, standard, farm.at);
+  const double rate =
+      pond.state.dose.advised ? pond.state.dose.rate_kg_ha : protocol.number("stage.first_dose.rate_kg_ha");
+  const auto& allowed = protocol.list("dose.products_allowed");
+  std::string product = allowed.empty() ? std::string() : allowed.front();
+  for (const FarmProduct& one : farm.products) {
+    if (!one.in_use) continue;
+    product = one.product;
+    break;
+  }
+  if (!pond.history.doses.empty()) product = pond.history.doses.back().product;
+  const auto walk = plan_walk(farm, standard, products, pond.history.pond.id, product, rate);
+  if (!walk) return line_of(farm, item);
+  return Message("tomorrow.dose")
+      .with("pond", Text{pond.history.pond.name})
+      .with("kg", Quantity{walk->product_kg, 1, "kg"})
+      .with("product", Word{"product." + product})
+      .with("count", bare(walk->bins.bins))
+      .with("from", item.from)
+      .with("until", item.until);
+}
+
+// All but one of its gate's criteria hold.
+const Criterion* last_open(const PondState& state) {
+  const Criterion* open = nullptr;
+  for (const Criterion& one : state.criteria) {
+    if (one.verdict == Verdict::met) continue;
+    if (open != nullptr) return nullptr;
+    open = &one;
+  }
+  return open;
+}
+
+class Teller {
+ public:
+  Teller(Farm farm, const Protocol& standard, const std::vector<Product>& products, const Plan& plan,
+         CivilDay day)
+      : farm_(std::move(farm)), standard_(standard), products_(products), plan_(plan) {
+    tomorrow_.day = day;
+    for (const Role role : kRoles) {
+      TomorrowList list;
+      list.role = role;
+      std::set<std::string> people;
+      for (const auto& [device, person] : farm_.people) {
+        if (role_of(person.second) == role) people.insert(person.first);
+      }
+      list.people.assign(people.begin(), people.end());
+      tomorrow_.lists.push_back(std::move(list));
+    }
+  }
+
+  Tomorrow tell(const Rounds& rounds) {
+    for (const DueItem& item : rounds.items) due(item);
+    for (const BookingPlan& one : plan_.bookings) booking(one);
+    for (const FarmPond& pond : farm_.ponds) gate(pond);
+    for (TomorrowList& list : tomorrow_.lists) {
+      std::stable_sort(list.items.begin(), list.items.end(),
+                       [this](const TomorrowItem& a, const TomorrowItem& b) {
+                         // What has no hour comes after what has one.
+                         const auto hour = [](const TomorrowItem& item) {
+                           return item.from ? item.from->unix_s : INT64_MAX;
+                         };
+                         return std::tuple(hour(a), order_of(a.pond)) < std::tuple(hour(b), order_of(b.pond));
+                       });
+    }
+    return std::move(tomorrow_);
+  }
+
+ private:
+  int order_of(const std::string& pond) const {
+    const FarmPond* found = farm_.pond(pond);
+    return found == nullptr ? -1 : found->history.pond.walk_order;
+  }
+
+  TomorrowItem& add(Role role, TomorrowItem item) {
+    auto& items = tomorrow_.lists[static_cast<std::size_t>(role)].items;
+    items.push_back(std::move(item));
+    return items.back();
+  }
+
+  void due(const DueItem& item) {
+    if (item.state == DueState::done) return;
+    TomorrowItem one;
+    one.pond = item.pond;
+    one.act = item.act;
+    one.window = item.window;
+    if (item.window) {
+      one.from = item.from;
+      one.until = item.until;
+    }
+    const FarmPond* pond = farm_.pond(item.pond);
+    if (item.act == Act::dose && pond != nullptr) {
+      one.what = TomorrowItem::What::dose;
+      one.line = dose_line(farm_, standard_, products_, *pond, item);
+    } else if (item.act == Act::fill) {
+      one.what = TomorrowItem::What::fill;
+      one.line = fill_line(item);
+      filling_.insert(item.pond);
+    } else {
+      one.line = line_of(farm_, item);
+    }
+    add(item.role, std::move(one));
+  }
+
+  Message fill_line(const DueItem& item) const {
+    const FarmPond* pond = farm_.pond(item.pond);
+    if (pond == nullptr) return line_of(farm_, item);
+    const auto target = fill_target(*pond, protocol_of(*pond, standard_, farm_.at), pond->state.stage);
+    if (!target) return line_of(farm_, item);
+    return Message("tomorrow.fill")
+        .with("pond", Text{pond->history.pond.name})
+        .with("level", Quantity{target->aim_cm, 0, "cm"});
+  }
+
+  void booking(const BookingPlan& one) {
+    TomorrowItem item;
+    item.pond = one.booking.pond;
+    if (one.booking.deliver_on == tomorrow_.day) {
+      item.what = TomorrowItem::What::delivery;
+      item.line = Message("tomorrow.delivery")
+                      .with("pond", name_of_pond(farm_, one.booking.pond))
+                      .with("pl_count", Quantity{one.booking.pl_count, 0, ""});
+      for (const Role role : kRoles) add(role, item);
+    }
+    for (const PlannedStage& stage : one.stages) {
+      if (stage.running || stage.start_by != tomorrow_.day) continue;
+      if (filling_.count(one.booking.pond) != 0) continue;
+      // A stage begins when its pond comes to it: the plan only says that this is the last day.
+      item.what = TomorrowItem::What::gate;
+      item.line = Message("tomorrow.last_day")
+                      .with("pond", name_of_pond(farm_, one.booking.pond))
+                      .with("stage", Word{"stage." + std::string(name_of(stage.stage))})
+                      .with("day", one.booking.deliver_on);
+      add(Role::manager, item);
+    }
+  }
+
+  void gate(const FarmPond& pond) {
+    if (!pond.state.in_cycle || pond.state.finished || pond.state.stage == Stage::early_cycle) return;
+    const Criterion* open = last_open(pond.state);
+    if (open == nullptr) return;
+    TomorrowItem item;
+    item.what = TomorrowItem::What::gate;
+    item.pond = pond.history.pond.id;
+    item.line = Message("tomorrow.gate")
+                    .with("pond", Text{pond.history.pond.name})
+                    .with("stage", Word{"stage." + std::string(name_of(pond.state.stage))})
+                    .with("criterion", Word{"criterion." + open->id});
+    add(Role::manager, std::move(item));
+  }
+
+  Farm farm_;
+  const Protocol& standard_;
+  const std::vector<Product>& products_;
+  const Plan& plan_;
+  Tomorrow tomorrow_;
+  std::set<std::string> filling_;
+};
+
+}  // namespace
+
+Result<Tomorrow> tomorrow_of(const Logbook& logbook, const Protocol& standard,
+                             const std::vector<Product>& products, const Plan& plan, UtcOffset offset,
+                             Instant now) {
+  const CivilDay day = civil_day(now, offset).plus(1);
+  const Instant start = instant_at(day, 0, offset);
+  Farm farm = fold_farm(logbook, standard, start);
+  const auto due = rounds(farm, standard, start);
+  if (!due) return tl::unexpected<Problem>(due.error());
+  return Teller(std::move(farm), standard, products, plan, day).tell(*due);
+}
+
+}  // namespace tawny

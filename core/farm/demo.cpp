@@ -20,6 +20,8 @@ using Json = rapidjson::Value;
 // Between two inlets of a round, so that no two entries of a pond carry the same minute.
 constexpr int kMinutesBetweenInlets = 2;
 
+constexpr std::string_view kDate = "@date+";
+
 tl::unexpected<Problem> malformed(std::string_view where) {
   return refuse(ProblemKind::malformed, "demo_farm",
                 Message("problem.demo_script").with("where", Text{std::string(where)}));
@@ -68,6 +70,14 @@ class Calendar {
     return malformed(time);
   }
 
+  // The date that many days after an entry's day.
+  Result<CivilDay> date(int day, std::string_view digits) const {
+    int days = 0;
+    const auto [end, error] = std::from_chars(digits.data(), digits.data() + digits.size(), days);
+    if (error != std::errc{} || end != digits.data() + digits.size()) return malformed(digits);
+    return today_.plus(day + days);
+  }
+
  private:
   Result<DayWindows> windows_on(int day) {
     const auto found = known_.find(day);
@@ -89,6 +99,11 @@ Result<Value> value_of(const Json& json, int day, Calendar* calendar) {
   if (json.IsString()) {
     const std::string_view text = view(json);
     if (text.empty() || text.front() != '@' || calendar == nullptr) return Value{std::string(text)};
+    if (text.substr(0, kDate.size()) == kDate) {
+      const auto date = calendar->date(day, text.substr(kDate.size()));
+      if (!date) return tl::unexpected<Problem>(date.error());
+      return Value{to_iso(*date)};
+    }
     auto instant = calendar->at(day, text.substr(1));
     if (!instant) return tl::unexpected<Problem>(instant.error());
     return Value{to_iso(*instant)};

@@ -11,7 +11,7 @@
 //   device    values of the device_setup of whoever opens the demo
 // An entry:
 //   kind, who, values      as in logbook/kinds.h; a text "@dose+20" among the values, or in a list of them,
-//                          stands for that time of the day,
+//                          stands for that time of the day, "@date+12" for the date twelve days after it,
 //                          an "inlet" of "*" makes one entry for each of the pond's inlets, two minutes apart
 //   day                    days from today, 0 or negative; or
 //   days, every            [first, last] and the step (1): one entry a day, its "series" giving {"key":

@@ -132,6 +132,14 @@ void add_cycle(OwnDays& own, Instant start, const std::vector<GateOpened>& gates
   }
 }
 
+OwnDays own_days_of(const std::map<std::string, std::vector<Cycle>>& cycles) {
+  OwnDays own;
+  for (const auto& [pond, all] : cycles) {
+    for (const Cycle& cycle : all) add_cycle(own, cycle.start, cycle.pond.state.gates);
+  }
+  return own;
+}
+
 std::vector<StageDays> stage_days(const FarmPond& pond, const Protocol& protocol, const OwnDays& own,
                                   Instant now) {
   std::vector<StageDays> all;

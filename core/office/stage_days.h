@@ -20,9 +20,12 @@
 #pragma once
 
 #include <array>
+#include <map>
+#include <string>
 #include <vector>
 
 #include "farm/farm.h"
+#include "office/cycles.h"
 #include "office/day_spread.h"
 
 namespace tawny {
@@ -38,6 +41,7 @@ struct OwnDays {
 // Adds the stages of one cycle. Only a cycle that came to its release counts: of one that is under way, only
 // the short stages would be over.
 void add_cycle(OwnDays& own, Instant start, const std::vector<GateOpened>& gates);
+OwnDays own_days_of(const std::map<std::string, std::vector<Cycle>>& cycles);
 
 struct StageDays {
   Stage stage = Stage::bottom;

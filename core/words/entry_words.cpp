@@ -44,6 +44,10 @@ constexpr Measure kMeasures[] = {
     {"diameter_m", "m", 2},
     {"invert_level_cm", "cm", 0},
     {"levels_cm", "cm", 0},
+    {"pl_count", "", 0},
+    {"boats", "", 0},
+    {"bin_crews", "", 0},
+    {"people", "", 0},
 };
 
 // Of entries with many values, those that tell most; the entry's own screen shows them all.
@@ -59,10 +63,13 @@ constexpr BriefOfKind kBriefs[] = {
     {kind::kPondSetup, {"name", "nominal_area_ha", ""}},
     {kind::kBinSetup, {"bin_volume_l", "lift_kg", "boat_load_kg"}},
     {kind::kInletSetup, {"inlet", "kind", "rate_l_s"}},
+    {kind::kPlBooking, {"deliver_on", "pl_count", "cancelled"}},
 };
 
 // Values that only tie entries together, and say nothing to a reader.
-bool is_tie(std::string_view key) { return key == "walk" || key == "question" || key == "decision"; }
+bool is_tie(std::string_view key) {
+  return key == "walk" || key == "booking" || key == "question" || key == "decision";
+}
 
 std::string brief_value(const Words& words, std::string_view key, const Value& value) {
   const std::string word = value_word(words, key, value);
@@ -98,7 +105,12 @@ std::string value_word(const Words& words, std::string_view key, const Value& va
     if (key == "started" || key == "ended" || key == "from") {
       if (const Result<Instant> instant = parse_instant(*text)) return words.time(*instant);
     }
-    if (key == "reason" || key == "text" || key == "inlet" || key == "cycle" || key == "lot") return *text;
+    if (key == "deliver_on") {
+      if (const Result<CivilDay> day = parse_civil_day(*text)) return words.day(*day);
+    }
+    if (key == "note" || key == "pump" || key == "reason" || key == "text" || key == "inlet" ||
+        key == "cycle" || key == "lot")
+      return *text;
     // Words that stand for themselves (a colour, the sky) are worded once for all; the others belong to their
     // key.
     const std::string own = "key." + std::string(key) + "." + *text;

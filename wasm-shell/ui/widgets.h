@@ -54,6 +54,7 @@ struct PlotTouch {
   float zoom = 1;
   float centre_px = 0;
   std::optional<float> tapped_px;  // a finger came down and lifted there without dragging
+  bool pressed = false;            // that, or its mirror node was activated
 };
 
 // Two fingers on the screen, or a wheel turned with ctrl held, since the last frame.

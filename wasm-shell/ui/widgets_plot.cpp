@@ -9,6 +9,7 @@ PlotTouch Ui::plot_touch(std::string_view id, Rect where) {
   State& state = *state_;
   const Touched touched = touch(state, id, where);
   PlotTouch told;
+  told.pressed = touched.pressed;
   if (state.came_down && state.press_claimed && state.press_id == id) {
     state.plot_drag = State::Drag::undecided;
     state.plot_id = id;

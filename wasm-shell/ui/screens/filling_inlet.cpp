@@ -10,6 +10,8 @@
 namespace tawny::ui {
 namespace {
 
+constexpr int kPumpLength = 40;
+
 class InletSetupScreen : public Screen {
  public:
   InletSetupScreen(std::string pond, std::string inlet) : pond_(std::move(pond)), inlet_(std::move(inlet)) {}
@@ -35,6 +37,13 @@ class InletSetupScreen : public Screen {
       ui.text("inlet/levels", words("inlet.levels"), TextSize::body, Tone::quiet);
       if (ui.checkbox("inlet/keeps", words("inlet.keeps"), keeps_water_)) keeps_water_ = !keeps_water_;
     }
+    if (!kind_.empty()) {
+      ui.gap();
+      if (auto pump = ui.text_field("inlet/pump", words("inlet.pump"), pump_, words("inlet.pump.hint"), "text",
+                                    kPumpLength)) {
+        pump_ = *pump;
+      }
+    }
     if (problem_) ui.notice("inlet/problem", Tone::alarm, words(problem_->message));
     ui.end_content();
     const bool whole = is_whole();
@@ -57,6 +66,7 @@ class InletSetupScreen : public Screen {
 
   void take(const Inlet& inlet) {
     keeps_water_ = inlet.keeps_water;
+    pump_ = inlet.pump;
     if (const auto* pump = std::get_if<PumpInlet>(&inlet.kind)) {
       kind_ = "pump";
       rate_.value = pump->rate_l_s;
@@ -111,6 +121,7 @@ class InletSetupScreen : public Screen {
       draft.values.emplace("keeps_water", keeps_water_);
       if (own_coefficient_) draft.values.emplace("discharge_coefficient", *own_coefficient_);
     }
+    if (!kind_.empty() && !pump_.empty()) draft.values.emplace("pump", pump_);
     return draft.values;
   }
 
@@ -131,7 +142,7 @@ class InletSetupScreen : public Screen {
 
   std::string pond_, inlet_;
   bool started_ = false;
-  std::string kind_;
+  std::string kind_, pump_;
   bool keeps_water_ = true;
   double protocol_coefficient_ = 0;
   std::optional<double> own_coefficient_;

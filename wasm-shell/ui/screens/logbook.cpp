@@ -12,30 +12,6 @@ namespace {
 
 constexpr std::size_t kPage = 60;  // lines drawn at first, and with every "show more"
 
-// One pond, or all of them. `picked` may point into the screen below, which stays while this one stands on it.
-class PondPickScreen : public Screen {
- public:
-  explicit PondPickScreen(std::function<void(App&, const std::string&)> picked) : picked_(std::move(picked)) {}
-
-  void draw(App& app, Ui& ui) override {
-    const Words& words = ui.words();
-    app.frame_bars(ui, words("logbook.pick"));
-    ui.begin_content("pond_pick");
-    std::optional<std::string> chosen;
-    if (ui.button("pick/all", words("logbook.all_ponds"))) chosen = std::string();
-    for (const FarmPond& pond : app.farm().ponds) {
-      ui.gap(8);
-      if (ui.button("pick/" + pond.history.pond.id, pond.history.pond.name)) chosen = pond.history.pond.id;
-    }
-    ui.gap(16);
-    ui.end_content();
-    if (chosen) picked_(app, *chosen);
-  }
-
- private:
-  std::function<void(App&, const std::string&)> picked_;
-};
-
 class LogbookScreen : public Screen {
  public:
   explicit LogbookScreen(std::string pond) : pond_(std::move(pond)) {}
@@ -89,7 +65,7 @@ class LogbookScreen : public Screen {
     const Words& words = ui.words();
     const std::string shown = pond_.empty() ? words("logbook.all_ponds") : pond_name(app, pond_);
     if (!ui.button("logbook/filter", words(Message("logbook.filter").with("pond", Text{shown})))) return;
-    app.open(std::make_unique<PondPickScreen>([this](App& asking, const std::string& pond) {
+    app.open(make_pond_pick_screen("logbook.all_ponds", [this](App& asking, const std::string& pond) {
       pond_ = pond;
       limit_ = kPage;
       asking.back();

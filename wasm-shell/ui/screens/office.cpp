@@ -53,6 +53,7 @@ class OfficeScreen : public Screen {
     draw_alarm(app, ui);
     draw_update(app, ui);
     ui.begin_cells(ui.columns(), kColumnGap);
+    draw_plan(app, ui);
     draw_device(app, ui);
     draw_sync(app, ui);
     draw_file(app, ui);
@@ -147,6 +148,16 @@ class OfficeScreen : public Screen {
     row.remark = remark;
     row.enabled = enabled;
     return ui.row(id, row);
+  }
+
+  static void draw_plan(App& app, Ui& ui) {
+    const Words& words = ui.words();
+    if (app.farm().ponds.empty()) return;
+    ui.begin_card("office/plan/card");
+    if (lead(ui, "office/plan", "rounds", words("plan.title"), words("plan.about")))
+      app.open(make_plan_screen());
+    ui.end_card();
+    ui.gap(16);
   }
 
   void draw_file(App& app, Ui& ui) {

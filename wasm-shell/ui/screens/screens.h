@@ -80,6 +80,18 @@ struct MomentAsk {
 };
 std::unique_ptr<Screen> make_moment_screen(MomentAsk ask, std::function<void(App&, Instant)> done);
 
+// Booked deliveries of postlarvae, what each of them asks for by when, and what is in the way.
+std::unique_ptr<Screen> make_plan_screen();
+// Empty: a new booking.
+std::unique_ptr<Screen> make_booking_screen(const std::string& booking);
+// Boats, bin crews and people that conflicts are counted against.
+std::unique_ptr<Screen> make_plan_setup_screen();
+// What is before everybody tomorrow.
+std::unique_ptr<Screen> make_tomorrow_screen();
+// A pond of the farm, or none; `none` is the word id of that.
+std::unique_ptr<Screen> make_pond_pick_screen(const std::string& none,
+                                              std::function<void(App&, const std::string&)> picked);
+
 // How long the pond's next fill takes and when to start it, by its inlets, its tide and its losses.
 std::unique_ptr<Screen> make_filling_screen(const std::string& pond);
 // One inlet of the pond: what it is, and its sizes.

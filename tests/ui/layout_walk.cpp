@@ -88,6 +88,21 @@ class Walk {
     }
   }
 
+  void plan() {
+    open(make_plan_screen(), "plan");
+    EXPECT_TRUE(bench_.press("plan/booking/d-long-pond"));
+    see("plan, a delivery");
+    EXPECT_TRUE(bench_.press("plan/later"));
+    see("plan, moved");
+    EXPECT_TRUE(bench_.press("move/give_up"));
+    open(make_booking_screen({}), "booking, new");
+    open(make_booking_screen("d-long-pond"), "booking");
+    EXPECT_TRUE(bench_.press("booking/cancel"));
+    see("booking, cancel");
+    open(make_plan_setup_screen(), "crew");
+    open(make_tomorrow_screen(), "tomorrow");
+  }
+
   void entries() {
     for (int number = 0; number <= static_cast<int>(Act::start_cycle); ++number) {
       const Act act = static_cast<Act>(number);
@@ -291,6 +306,7 @@ void walk_all_screens(AppBench& bench, const Visit& visit) {
   walk.files();
   walk.ponds();
   walk.filling();
+  walk.plan();
   walk.entries();
   walk.logbook();
   walk.set_ups();

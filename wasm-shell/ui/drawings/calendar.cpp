@@ -58,13 +58,21 @@ class Drawn {
   float right() const { return where_.x + where_.w; }
   float x_of(double day) const { return left() + static_cast<float>(day - calendar_.first) * day_; }
 
+  void draw_name(const Face& face, Colour ink, const std::string& text, float y) {
+    const Rect where{where_.x + 12, y, names_ - 16, face.size};
+    if (text_width(face, text) <= where.w) {
+      paint_text(state_, face, where.x, y, ink, text);
+    } else {
+      paint_fitted(state_, face, where, ink, text, 10);
+    }
+  }
+
   void draw_row(const CalendarRow& row, float top) {
-    const Rect names{where_.x + 8, top, names_ - 16, row_};
-    const float name_y = row.remark.empty() ? top + (row_ - bold_.size) / 2 : top + row_ / 2 - bold_.size;
-    paint_fitted(state_, bold_, {names.x, name_y, names.w, bold_.size}, theme_.ink, row.name, 11);
-    if (!row.remark.empty()) {
-      paint_fitted(state_, face_, {names.x, top + row_ / 2, names.w, face_.size}, theme_.quiet_ink, row.remark,
-                   10);
+    if (row.remark.empty()) {
+      draw_name(bold_, theme_.ink, row.name, top + (row_ - bold_.size) / 2);
+    } else {
+      draw_name(bold_, theme_.ink, row.name, top + row_ / 2 - bold_.size);
+      draw_name(face_, theme_.quiet_ink, row.remark, top + row_ / 2);
     }
     state_.draw->AddLine(ImVec2(where_.x, top + row_), ImVec2(right(), top + row_), theme_.line);
     if (row.spare_from && row.spare_until) {

@@ -39,8 +39,9 @@ inline constexpr std::string_view kPlanSetup = "plan_setup";
 inline constexpr std::string_view kProtocolChange = "protocol_change";
 
 // Deliveries --------------------------------------------------------------------------------------------------
-// pond = id (empty: not chosen yet). booking (random text), deliver_on ("2026-12-10", the farm's day), pl_count,
-// cancelled (bool, opt), note (opt). The latest of a booking counts: moving or cancelling it is a new entry
+// pond = id (empty: not chosen yet). booking (random text), deliver_on ("2026-12-10", the farm's day),
+// pl_count, cancelled (bool, opt), note (opt). The latest of a booking counts: moving or cancelling it is a new
+// entry
 inline constexpr std::string_view kPlBooking = "pl_booking";
 
 // A pond's cycle ----------------------------------------------------------------------------------------------

@@ -35,8 +35,9 @@ TEST(StageDays, WithoutCyclesTheProtocolTells) {
   EXPECT_FALSE(of(all, Stage::first_fill).by_inlets);
 }
 
-// The basin of parts.h holds 12 828 m3 (prismoid); a quarter is 3207 m3, at 100 L/s 8.91 h or 0.371 days. Losses
-// of 10 mm a day over less than a hectare take 1 % more, the aim's whole centimetre less than 2 % more or less.
+// The basin of parts.h holds 12 828 m3 (prismoid); a quarter is 3207 m3, at 100 L/s 8.91 h or 0.371 days.
+// Losses of 10 mm a day over less than a hectare take 1 % more, the aim's whole centimetre less than 2 % more
+// or less.
 TEST(StageDays, AFillTakesWhatItsInletsGive) {
   FarmPond pond = idle("p1");
   Inlet pump;

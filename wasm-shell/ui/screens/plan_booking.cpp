@@ -74,18 +74,21 @@ class BookingScreen : public Screen {
     const Words& words = ui.words();
     const CivilDay today = civil_day(app.now(), app.farm().place.offset);
     ui.number("booking/day", words("booking.day"), weekday_date(words, booking_.deliver_on), "");
-    ui.begin_cells(4);
     const std::pair<const char*, int> steps[] = {
-        {"week_earlier", -7}, {"day_earlier", -1}, {"day_later", 1}, {"week_later", 7}};
+        {"day_earlier", -1}, {"day_later", 1}, {"week_earlier", -7}, {"week_later", 7}};
     for (const auto& [id, days] : steps) {
-      if (days != -7) ui.next_cell();
+      if (days < 0) {
+        ui.begin_cells(2);
+      } else {
+        ui.next_cell();
+      }
       const bool possible = days > 0 || booking_.deliver_on.plus(days) >= today;
       if (ui.button("booking/" + std::string(id), words("booking." + std::string(id)), ButtonKind::secondary,
                     possible)) {
         booking_.deliver_on = booking_.deliver_on.plus(days);
       }
+      if (days > 0) ui.end_cells();
     }
-    ui.end_cells();
   }
 
   void draw_cancel(App& app, Ui& ui) {

@@ -31,12 +31,13 @@ inline constexpr std::string_view kProductSetup = "product_setup";
 // office (bool, opt: false): the device stands for the office and writes receipts
 inline constexpr std::string_view kDeviceSetup = "device_setup";
 // path (text, "stage.bloom.secchi_low_cm"), value (number, bool or text), from (time), reason (text);
-// to_default (bool, opt): takes the own value back, so that a pond follows its farm again, and a farm the standard
-// protocol; `value` is then what counted when it was written. pond empty: whole farm
+// to_default (bool, opt): takes the own value back, so that a pond follows its farm again, and a farm the
+// standard protocol; `value` is then what counted when it was written. pond empty: whole farm
 inline constexpr std::string_view kProtocolChange = "protocol_change";
 
 // Stock and cost ----------------------------------------------------------------------------------------------
-// product (id), product_kg, price_per_kg (opt), lot (text, opt), order (text, opt: the stock_order it belongs to)
+// product (id), product_kg, price_per_kg (opt), lot (text, opt), order (text, opt: the stock_order it belongs
+// to)
 inline constexpr std::string_view kStockDelivery = "stock_delivery";
 // product, product_kg: all that was on hand at the observed time; what is reckoned goes on from there
 inline constexpr std::string_view kStockCount = "stock_count";

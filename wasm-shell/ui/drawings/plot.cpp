@@ -112,13 +112,10 @@ class PlotPainter {
     for (const PlotTick& tick : plot_.up.ticks) {
       const float y = y_of(tick.at);
       state_.draw->AddLine(ImVec2(area_.x, y), ImVec2(area_.x + area_.w, y), theme_.line);
-      // In a stack the names of the ends stay inside, clear of the titles over and under the plot.
-      float top = y - face_.size / 2;
-      if (plot_.place) top = std::clamp(top, area_.y, std::max(area_.y, area_.y + area_.h - face_.size));
-      if (std::abs(top - last) < face_.size) continue;
-      paint_text(state_, face_, area_.x - kAxisGap - text_width(face_, tick.label), top, theme_.quiet_ink,
-                 tick.label);
-      last = top;
+      if (std::abs(y - last) < face_.size) continue;
+      paint_text(state_, face_, area_.x - kAxisGap - text_width(face_, tick.label), y - face_.size / 2,
+                 theme_.quiet_ink, tick.label);
+      last = y;
     }
   }
 

@@ -34,11 +34,25 @@ Head head_of(const UiState& state, const StackRow& row, float width) {
   return head;
 }
 
+// From the side of the stack to that of its plots: what stands at their ticks lies between.
+float left_of_plots(const Face& face, const PlotStack& stack) {
+  float labels = 0;
+  for (const StackRow& row : stack.rows) {
+    for (const PlotTick& tick : row.plot.up.ticks) labels = std::max(labels, text_width(face, tick.label));
+  }
+  return kPad + labels + kAxisGap;
+}
+
+float width_of_plots(const Face& face, const PlotStack& stack, float width) {
+  return std::max(1.0f, width - left_of_plots(face, stack) - kPad);
+}
+
 // What stands beside the plots: the strip of stages over them, their heads, the names across under them.
 float bare_height(const UiState& state, const PlotStack& stack, float width) {
   const Face face = picture_face(state);
   float height = 2 * kPad + (has_strip(stack) ? face.size + kGap : 0) + face.size;
-  for (const StackRow& row : stack.rows) height += head_of(state, row, width - 2 * kPad).height + kGap;
+  for (const StackRow& row : stack.rows)
+    height += head_of(state, row, width_of_plots(face, stack, width)).height + kGap;
   return height;
 }
 
@@ -66,18 +80,15 @@ class StackPainter {
 
  private:
   void lay_out() {
-    float labels = 0;
-    for (const StackRow& row : stack_.rows) {
-      for (const PlotTick& tick : row.plot.up.ticks) labels = std::max(labels, text_width(face_, tick.label));
-    }
-    const float left = where_.x + kPad + labels + kAxisGap;
+    const float left = where_.x + left_of_plots(face_, stack_);
+    const float width = width_of_plots(face_, stack_, where_.w);
     const float height = where_.h - bare_height(state_, stack_, where_.w);
     float y = where_.y + kPad + (has_strip(stack_) ? face_.size + kGap : 0);
     for (const StackRow& row : stack_.rows) {
-      heads_.push_back(head_of(state_, row, where_.w - 2 * kPad));
+      heads_.push_back(head_of(state_, row, width));
       y += heads_.back().height;
       const float h = height * row.share / shares_of(stack_);
-      areas_.push_back({left, y, where_.x + where_.w - kPad - left, h});
+      areas_.push_back({left, y, width, h});
       y += h + kGap;
     }
   }
@@ -126,7 +137,7 @@ class StackPainter {
   // A line through all rows does not cross what is written.
   void draw_title(std::size_t at) {
     const Head& head = heads_[at];
-    const float left = where_.x + kPad, width = where_.w - 2 * kPad;
+    const float left = areas_[at].x, width = areas_[at].w;
     float top = areas_[at].y - head.height;
     write(picture_face(state_, true), head.title, left, top);
     if (!head.beside) top += head.title.height;

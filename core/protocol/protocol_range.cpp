@@ -29,14 +29,16 @@ bool contains(std::string_view path, std::string_view part) {
 }
 
 // Of the paths with a unit of time, or none, those that are counted.
-constexpr std::string_view kCounts[] = {
-    "usable.secchi.pairs_enough",
-    "entry.questioned.same_value_times",
-    "stage.hold_band.grabs_with_animals",
-    "stage.hold_band.grabs",
-    "trouble.drifting.moves",
-    "trouble.meter.same_times",
-};
+constexpr std::string_view kCounts[] = {"usable.secchi.pairs_enough",
+                                        "entry.questioned.same_value_times",
+                                        "stage.hold_band.grabs_with_animals",
+                                        "stage.hold_band.grabs",
+                                        "trouble.drifting.moves",
+                                        "trouble.meter.same_times",
+                                        "plan.boats",
+                                        "plan.bin_crews",
+                                        "plan.people",
+                                        "plan.people_per_delivery"};
 
 constexpr std::string_view kColours[] = {"clear",       "muddy", "pale_gold",  "golden",   "golden_brown",
                                          "light_green", "green", "dark_green", "red_brown"};
@@ -111,6 +113,10 @@ Problem refused(std::string_view message, std::string_view path) {
   return Problem{ProblemKind::out_of_range, "value", Message(message).with("what", name_of_path(path))};
 }
 
+bool is_plan_time(std::string_view path) {
+  return path.substr(0, 5) == "plan." && path.size() > 2 && path.substr(path.size() - 2) == "_d";
+}
+
 }  // namespace
 
 Range range_of(std::string_view path, std::string_view unit) {
@@ -125,6 +131,8 @@ Range range_of(std::string_view path, std::string_view unit) {
       path == "dose.days_over_band" || path.substr(0, 7) == "rounds.") {
     return {1, 365, "d", 0};
   }
+  // A stage or a fill may take part of a day, never none of it.
+  if (is_plan_time(path)) return {0.1, 365, "d", 1};
   for (const UnitRange& each : kUnitRanges) {
     if (each.unit == unit) return each.range;
   }
@@ -135,6 +143,7 @@ Range range_of(std::string_view path, std::string_view unit) {
 }
 
 bool is_whole(std::string_view path, std::string_view unit) {
+  if (is_plan_time(path)) return false;
   if (unit == "d" || unit == "weeks" || unit == "min" || unit == "min_of_day") return true;
   return std::find(std::begin(kCounts), std::end(kCounts), path) != std::end(kCounts);
 }

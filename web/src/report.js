@@ -18,13 +18,13 @@ const language = report?.documentElement.lang ?? document.documentElement.lang;
 const say = (/** @type {string} */ id) => (kWords[language] ?? kWords.en)[id];
 document.documentElement.lang = language;
 
-for (const [id, act] of /** @type {const} */ ([
-  ['print', () => print()],
-  ['save', () => file && download(file)],
-  ['close', () => close()],
+for (const [id, word, act] of /** @type {const} */ ([
+  ['print', 'page.report.print', () => print()],
+  ['save', 'page.report.save', () => file && download(file)],
+  ['close', 'page.report.close', () => close()],
 ])) {
   const button = /** @type {HTMLButtonElement} */ (element(id));
-  button.textContent = say(`page.report.${id}`);
+  button.textContent = say(word);
   button.disabled = !file && id !== 'close';
   button.addEventListener('click', act);
 }

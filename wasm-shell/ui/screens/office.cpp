@@ -51,18 +51,47 @@ class AboutScreen : public Screen {
 // What else the office does, beside what this device holds: a row each, on the phone over the device's own
 // things, on a laptop over the board.
 struct OfficeWay {
-  std::string_view id, icon, word;
+  std::string_view id, icon, word, about;
   std::unique_ptr<Screen> (*make)();
 };
 
 constexpr OfficeWay kOfficeWays[] = {
-    {"office/board", "ponds", "board.title", make_board_screen},
-    {"office/questions", "guide", "questions.title", [] { return make_questions_screen(); }},
-    {"office/things", "settings", "office.things", make_office_things_screen},
+    {"office/board", "ponds", "board.title", "", make_board_screen},
+    {"office/questions", "guide", "questions.title", "", [] { return make_questions_screen(); }},
+    {"office/plan", "rounds", "plan.title", "plan.about", make_plan_screen},
+    {"office/stock", "scoop", "stock.title", "stock.short", make_stock_screen},
+    {"office/report", "chart", "report.title", "report.remark", [] { return make_report_screen(); }},
+    {"office/things", "settings", "office.things", "", make_office_things_screen},
 };
 
 void draw_way(App& app, Ui& ui, const OfficeWay& way) {
   if (ui.button(way.id, ui.words()(way.word), ButtonKind::secondary, true, way.icon)) app.open(way.make());
+}
+
+// One of the ways that lead on from a card.
+bool lead(Ui& ui, std::string_view id, std::string_view icon, std::string_view title, std::string_view remark,
+          bool enabled = true) {
+  Ui::Row row;
+  row.icon = icon;
+  row.title = title;
+  row.remark = remark;
+  row.enabled = enabled;
+  return ui.row(id, row);
+}
+
+// On the phone they stand below one another, each with what it is for.
+void draw_ways_down(App& app, Ui& ui) {
+  const OfficeWay* chosen = nullptr;
+  ui.begin_card("office/ways");
+  for (const OfficeWay& way : kOfficeWays) {
+    if (way.id == "office/things") continue;
+    const bool has_ponds = !app.farm().ponds.empty();
+    const std::string about = way.about.empty() ? "" : ui.words()(way.about);
+    if (lead(ui, way.id, way.icon, ui.words()(way.word), about, has_ponds)) chosen = &way;
+  }
+  ui.end_card();
+  ui.gap(16);
+  if (chosen != nullptr) app.open(chosen->make());
 }
 
 // On a laptop the ways stand beside one another over the board.
@@ -88,15 +117,9 @@ class OfficeThings {
   void draw(App& app, Ui& ui, bool ways) {
     ui.begin_content("office", 0, true);
     draw_alarm(app, ui);
-    if (ways && app.farm().set_up) {
-      for (const OfficeWay& way : kOfficeWays) {
-        if (way.id != "office/things") draw_way(app, ui, way);
-      }
-      ui.gap(16);
-    }
+    if (ways && app.farm().set_up) draw_ways_down(app, ui);
     draw_update(app, ui);
     ui.begin_cells(ui.columns(), kColumnGap);
-    draw_plan(app, ui);
     draw_device(app, ui);
     draw_sync(app, ui);
     draw_file(app, ui);
@@ -183,27 +206,6 @@ class OfficeThings {
     ui.gap(16);
   }
 
-  // One of the ways that lead on from a card.
-  static bool lead(Ui& ui, std::string_view id, std::string_view icon, std::string_view title,
-                   std::string_view remark, bool enabled = true) {
-    Ui::Row row;
-    row.icon = icon;
-    row.title = title;
-    row.remark = remark;
-    row.enabled = enabled;
-    return ui.row(id, row);
-  }
-
-  static void draw_plan(App& app, Ui& ui) {
-    const Words& words = ui.words();
-    if (app.farm().ponds.empty()) return;
-    ui.begin_card("office/plan/card");
-    if (lead(ui, "office/plan", "rounds", words("plan.title"), words("plan.about")))
-      app.open(make_plan_screen());
-    ui.end_card();
-    ui.gap(16);
-  }
-
   void draw_file(App& app, Ui& ui) {
     const Words& words = ui.words();
     ui.heading("office/file", words("office.file"));
@@ -214,15 +216,12 @@ class OfficeThings {
                             words("office.out.table.about"), app.logbook().size() > 0);
     const bool lines = lead(ui, "office/out/lines", "note", words("office.out.lines"),
                             words("office.out.lines.about"), app.logbook().size() > 0);
-    const bool report = lead(ui, "office/report", "chart", words("report.title"), words("report.remark"),
-                             !app.farm().ponds.empty());
     const bool bring_in = lead(ui, "office/in/pick", "import", words("office.in.pick"),
                                words("office.in.about"), app.boot().writer);
     ui.end_card();
     if (take_out) take_out_bundle(app);
     if (table) take_out_table(app);
     if (lines) take_out_lines(app);
-    if (report) app.open(make_report_screen());
     if (bring_in) {
       brought_in_.reset();
       app.platform().pick_file();
@@ -240,9 +239,6 @@ class OfficeThings {
     const Words& words = ui.words();
     ui.heading("office/manager", words("office.manager"));
     ui.begin_card("office/manager/card");
-    if (lead(ui, "office/stock", "scoop", words("stock.title"), words("stock.short"))) {
-      app.open(make_stock_screen());
-    }
     if (lead(ui, "office/products", "flask", words("products.title"), words("products.short"))) {
       app.open(make_products_screen());
     }

@@ -20,6 +20,9 @@ EM_JS(void, host_save, (int ticket, const char* text, int length), {
 EM_JS(void, host_share_file, (const char* name, int name_length, const char* text, int length), {
   globalThis.tawnyHost.shareFile(UTF8ToString(name, name_length), UTF8ToString(text, length));
 });
+EM_JS(void, host_show_report, (const char* name, int name_length, const char* html, int length), {
+  globalThis.tawnyHost.showReport(UTF8ToString(name, name_length), UTF8ToString(html, length));
+});
 EM_JS(void, host_carry,
       (int ticket, const char* act, int act_length, const char* name, int name_length, const char* bytes, int length), {
   globalThis.tawnyHost.carry(ticket, UTF8ToString(act, act_length), UTF8ToString(name, name_length),
@@ -155,7 +158,9 @@ void BrowserPlatform::share_file(std::string_view name, std::string_view text) {
   host_share_file(name.data(), length_of(name), text.data(), length_of(text));
 }
 
-void BrowserPlatform::show_report(std::string_view name, std::string_view html) { share_file(name, html); }
+void BrowserPlatform::show_report(std::string_view name, std::string_view html) {
+  host_show_report(name.data(), length_of(name), html.data(), length_of(html));
+}
 
 void BrowserPlatform::carry(int ticket, std::string_view act, std::string_view name, std::string_view bytes) {
   host_carry(ticket, act.data(), length_of(act), name.data(), length_of(name), bytes.data(), length_of(bytes));

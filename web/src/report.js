@@ -18,19 +18,29 @@ const language = report?.documentElement.lang ?? document.documentElement.lang;
 const say = (/** @type {string} */ id) => (kWords[language] ?? kWords.en)[id];
 document.documentElement.lang = language;
 
-for (const [id, word, act] of /** @type {const} */ ([
-  ['print', 'page.report.print', () => print()],
-  ['save', 'page.report.save', () => file && download(file)],
-  ['close', 'page.report.close', () => close()],
-])) {
+/** At the head of each printed page, where the browser can. @param {string} text */
+function showRunningHead(text) {
+  if (!('replaceSync' in CSSStyleSheet.prototype)) return;
+  const sheet = new CSSStyleSheet();
+  sheet.replaceSync(`@page { @top-left { content: ${JSON.stringify(text)}; } }`);
+  document.adoptedStyleSheets = [sheet];
+}
+
+/** @param {string} id @param {string} word @param {() => void} act @param {boolean} enabled */
+function key(id, word, act, enabled) {
   const button = /** @type {HTMLButtonElement} */ (element(id));
-  button.textContent = say(word);
-  button.disabled = !file && id !== 'close';
+  button.textContent = word;
+  button.disabled = !enabled;
   button.addEventListener('click', act);
 }
+
+key('print', say('page.report.print'), () => print(), file !== undefined);
+key('save', say('page.report.save'), () => file && download(file), file !== undefined);
+key('close', say('page.report.close'), () => close(), true);
 const main = report?.querySelector('main');
 if (report && main) {
   document.title = report.title;
+  showRunningHead(main.dataset.runningHead ?? '');
   element('report').replaceWith(document.adoptNode(main));
 } else {
   element('report').textContent = say('page.report.gone');

@@ -11,14 +11,16 @@
 namespace tawny {
 namespace {
 
-bool is_fill(Stage stage) {
-  return stage == Stage::first_fill || stage == Stage::second_fill || stage == Stage::third_fill;
-}
-
 // Days from which on the stage takes place; both ends in.
 struct Span {
   CivilDay from, last;
 };
+
+// One day by its date, more by both ends.
+Message with_days(Message what, const Span& span) {
+  if (span.last == span.from) return std::move(what).with("day", span.from);
+  return std::move(what).with("from", span.from).with("until", span.last);
+}
 
 class Finder {
  public:
@@ -160,13 +162,11 @@ class Finder {
         const Use& b = uses[j];
         if (a.booking->booking.pond == b.booking->booking.pond) continue;
         const CivilDay last = std::min(a.span.last, b.span.last);
-        add("pump",
-            Message("plan.conflict.pump")
-                .with("pump", Text{name})
-                .with("pond", Text{name_of_pond(a.booking->booking.pond)})
-                .with("other", Text{name_of_pond(b.booking->booking.pond)})
-                .with("from", b.span.from)
-                .with("until", last),
+        Message what(last == b.span.from ? "plan.conflict.pump_day" : "plan.conflict.pump");
+        what.with("pump", Text{name})
+            .with("pond", Text{name_of_pond(a.booking->booking.pond)})
+            .with("other", Text{name_of_pond(b.booking->booking.pond)});
+        add("pump", with_days(std::move(what), {b.span.from, last}),
             {a.booking->booking.booking, b.booking->booking.booking}, b.span.from, last);
       }
     }
@@ -192,14 +192,11 @@ class Finder {
     }
     highest_cm = std::max(highest_cm, *pond->tide->level_cm(until));
     if (highest_cm >= target->low_cm) return;
-    add("tide",
-        Message("plan.conflict.tide")
-            .with("pond", Text{pond->history.pond.name})
-            .with("from", span.from)
-            .with("until", span.last)
-            .with("tide", Quantity{highest_cm, 0, "cm"})
-            .with("level", Quantity{target->low_cm, 0, "cm"}),
-        {one.booking.booking}, span.from, span.last);
+    Message what(span.last == span.from ? "plan.conflict.tide_day" : "plan.conflict.tide");
+    what.with("pond", Text{pond->history.pond.name})
+        .with("tide", Quantity{highest_cm, 0, "cm"})
+        .with("level", Quantity{target->low_cm, 0, "cm"});
+    add("tide", with_days(std::move(what), span), {one.booking.booking}, span.from, span.last);
   }
 
   void doses() {

@@ -12,10 +12,6 @@ namespace {
 
 constexpr double kHoursOfDay = 24;
 
-bool is_fill(Stage stage) {
-  return stage == Stage::first_fill || stage == Stage::second_fill || stage == Stage::third_fill;
-}
-
 // Nothing where no inlet is known, or the tide is not.
 std::optional<double> fill_days(const FarmPond& pond, const Protocol& protocol, Stage fill,
                                 std::optional<double> from_level_cm, Instant start) {
@@ -114,6 +110,10 @@ Law law_of(const Protocol& protocol, const OwnDays& own, Stage stage, std::optio
 }
 
 }  // namespace
+
+bool is_fill(Stage stage) {
+  return stage == Stage::first_fill || stage == Stage::second_fill || stage == Stage::third_fill;
+}
 
 void add_cycle(OwnDays& own, Instant start, const std::vector<GateOpened>& gates) {
   std::array<std::optional<Instant>, kPlannedStages + 1> opened;

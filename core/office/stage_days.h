@@ -32,6 +32,9 @@ namespace tawny {
 
 inline constexpr int kPlannedStages = 9;  // bottom .. release
 
+// The three fills; the top-up before release is part of its stage.
+bool is_fill(Stage stage);
+
 // Days that the farm's own stages took, by stage from 1; each in no order.
 struct OwnDays {
   std::array<std::vector<double>, kPlannedStages + 1> days;

@@ -1,6 +1,7 @@
 /**
  * A keyboard of keys beside the screen: digits go to the app's own number keys where they stand on the screen, Escape
- * leads back. Tab, Enter and the blank are the browser's business, on the mirror's elements.
+ * leaves a move that is being tried, else leads back. Tab, Enter and the blank are the browser's business, on the
+ * mirror's elements.
  */
 
 /** @type {Record<string, string>} what is typed: the last part of a number key's id */
@@ -8,7 +9,7 @@ const kKeys = {'.': 'mark', ',': 'mark', '-': 'sign', Backspace: 'delete'};
 
 /** @param {string} key @param {{id: string}[]} nodes @returns {string | undefined} the control that is meant */
 function meant(key, nodes) {
-  if (key === 'Escape') return nodes.find(({id}) => id === 'back')?.id;
+  if (key === 'Escape') return (nodes.find(({id}) => id === 'move/give_up') ?? nodes.find(({id}) => id === 'back'))?.id;
   const part = /^[0-9]$/.test(key) ? key : kKeys[key];
   return part === undefined ? undefined : nodes.find(({id}) => id.endsWith(`keys/${part}`))?.id;
 }

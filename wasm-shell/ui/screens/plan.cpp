@@ -95,7 +95,7 @@ class PlanScreen : public Screen {
     CalendarAsk ask;
     ask.picked = picked_;
     if (move_) ask.was = move_->was;
-    const Calendar calendar = plan_calendar(app, words, plan(app), work_.plan(), ask);
+    const Calendar calendar = plan_calendar(app, ui, plan(app), work_.plan(), ask);
     const Rect where = ui.picture("plan/calendar", words("plan.calendar"), calendar_height(ui, calendar));
     const CalendarTouch touched = draw_calendar(ui, "plan/days", where, calendar);
     if (!touched.dragged.empty()) {

@@ -68,9 +68,10 @@ std::string booking_name(const App& app, const Words& words, const BookingPlan& 
                    .with("chance", Text{words(chance_message(plan))}));
 }
 
-Calendar plan_calendar(const App& app, const Words& words, const Plan& plan, const Plan& at_rest,
+Calendar plan_calendar(const App& app, const Ui& ui, const Plan& plan, const Plan& at_rest,
                        const CalendarAsk& ask) {
-  const Theme theme = app.night() ? night_theme() : day_theme();
+  const Theme& theme = ui.theme();
+  const Words& words = ui.words();
   Calendar calendar;
   CivilDay last = at_rest.today.plus(kLeastDays - kDaysBefore);
   for (const BookingPlan& one : at_rest.bookings) {

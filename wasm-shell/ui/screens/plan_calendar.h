@@ -15,7 +15,7 @@ struct CalendarAsk {
   std::optional<CivilDay> was;  // where it stood before it was moved
 };
 // `plan` as it is to be drawn, moved or not; `at_rest` as it is saved, which tells the days shown.
-Calendar plan_calendar(const App& app, const Words& words, const Plan& plan, const Plan& at_rest,
+Calendar plan_calendar(const App& app, const Ui& ui, const Plan& plan, const Plan& at_rest,
                        const CalendarAsk& ask);
 
 // "plan/mark/<booking>" and back.

@@ -1,5 +1,7 @@
 #include "ui/screens/parts.h"
 
+#include <algorithm>
+
 #include "imgui.h"
 #include "logbook/kinds.h"
 

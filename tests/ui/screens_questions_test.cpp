@@ -13,7 +13,7 @@ const Instant kMorning{1795605000};  // 2026-11-25 06:10 at the demo farm
 
 class Questions : public ::testing::Test {
  protected:
-  Questions() : bench_(kMorning, 1366, 768) { bench_.open_demo(); }
+  Questions() : bench_(kMorning, 1366, 2400) { bench_.open_demo(); }
 
   EntryId read(Values values, std::int64_t observed_min = -1) {
     Draft draft;
@@ -52,7 +52,7 @@ TEST_F(Questions, AnOddReadingIsLeftOutOnRecordAndBroughtBack) {
   ASSERT_EQ(history().left_out.size(), 1U);
   EXPECT_EQ(history().left_out[0].entry->id, odd);
   EXPECT_TRUE(bench_.app->farm().pond("p3")->state.questions.empty());
-  EXPECT_EQ(bench_.find("question/p3/0"), nullptr);
+  EXPECT_EQ(bench_.find("question/p3/0/what"), nullptr);
   EXPECT_TRUE(bench_.shows("Electrode was dry"));
   // In the logbook it is shown as left out.
   bench_.app->open(make_logbook_entry_screen(to_reference(odd)));
@@ -63,7 +63,7 @@ TEST_F(Questions, AnOddReadingIsLeftOutOnRecordAndBroughtBack) {
   answer("decided/0/take_back", "It was right after all");
   EXPECT_TRUE(history().left_out.empty());
   EXPECT_EQ(bench_.app->farm().pond("p3")->state.questions.size(), 1U);
-  EXPECT_NE(bench_.find("question/p3/0"), nullptr);
+  EXPECT_NE(bench_.find("question/p3/0/what"), nullptr);
 }
 
 TEST_F(Questions, AKeptReadingCountsAndIsNotAskedAboutAgain) {
@@ -88,29 +88,31 @@ TEST_F(Questions, AStuckMeterIsAnsweredForAllItsReadingsInOneSave) {
 
 TEST_F(Questions, OfAClockThatWentBackEitherSideCanBeTakenBack) {
   bench_.platform.clock = kMorning.plus_h(5);
+  bench_.frames(2);
   const EntryId ahead = read({{"ph", 8.0}}, 300);
   bench_.platform.clock = kMorning.plus_min(5);
   bench_.frames(2);
   read({{"ph", 8.1}}, 5);
   open();
-  ASSERT_NE(bench_.find("question/clock/0"), nullptr);
+  ASSERT_NE(bench_.find("question/clock/0/what"), nullptr);
   ASSERT_NE(bench_.find("question/clock/0/later"), nullptr);
   answer("question/clock/0/earlier", "Clock was five hours ahead");
   EXPECT_EQ(bench_.app->logbook().standing(ahead), Logbook::Standing::voided);
-  EXPECT_EQ(bench_.find("question/clock/0"), nullptr);
+  EXPECT_EQ(bench_.find("question/clock/0/what"), nullptr);
 }
 
 TEST_F(Questions, AClockIsLetStandAndAskedAboutAgain) {
   bench_.platform.clock = kMorning.plus_h(5);
+  bench_.frames(2);
   read({{"ph", 8.0}}, 300);
   bench_.platform.clock = kMorning.plus_min(5);
   bench_.frames(2);
   read({{"ph", 8.1}}, 5);
   open();
   answer("question/clock/0/clock", "Crossed a time zone");
-  EXPECT_EQ(bench_.find("question/clock/0"), nullptr);
+  EXPECT_EQ(bench_.find("question/clock/0/what"), nullptr);
   answer("decided/0/take_back", "No");
-  EXPECT_NE(bench_.find("question/clock/0"), nullptr);
+  EXPECT_NE(bench_.find("question/clock/0/what"), nullptr);
 }
 
 TEST_F(Questions, WhatCouldNotBeSavedStaysOpen) {

@@ -256,7 +256,8 @@ Touched touch(UiState& state, std::string_view id, Rect where, bool enabled, boo
 
 void put_node(UiState& state, std::string_view id, NodeRole role, std::string_view name, Rect rect,
               std::string_view value, std::string_view node_state) {
-  reveal_if_asked(state, id, rect);
+  // What is not placed yet is told of again, with its place, by touch().
+  if (rect.h > 0) reveal_if_asked(state, id, rect);
   Node node;
   node.id = id;
   node.role = role;

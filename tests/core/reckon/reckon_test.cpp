@@ -253,7 +253,7 @@ TEST(Reckonings, AFarmsOwnProtocolStandsIn) {
 }
 
 TEST(Reckonings, AProtocolValueOutsideTheRangeIsRefusedByItsKey) {
-  const Protocol own = *reckon_test::protocol().with("light.secchi_coefficient", 170.0);
+  const Protocol own = *reckon_test::protocol().with("light.secchi_coefficient", 9.0);
   const auto answer =
       reckon(*find_reckoning("light"), given_by("secchi_cm=50"), ReckonContext{own, reckon_test::products()});
   ASSERT_FALSE(answer);

@@ -96,7 +96,7 @@ void draw_ways_down(App& app, Ui& ui) {
 
 // On a laptop the ways stand beside one another over the board.
 void draw_ways_across(App& app, Ui& ui) {
-  constexpr float kWayWidth = 220;
+  constexpr float kWayWidth = 210;
   const int count = static_cast<int>(std::size(kOfficeWays)) - 1;
   const int fit = static_cast<int>(ui.width() / (kWayWidth * ui.text_scale()));
   ui.begin_cells(std::clamp(fit, 1, count));

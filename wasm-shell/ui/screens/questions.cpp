@@ -148,10 +148,10 @@ class QuestionsScreen : public Screen {
     if (question.later.empty()) {
       draw_evidence(app, ui, id, question.earlier);
     } else {
-      ui.text(id + "/earlier", words("questions.clock.earlier"), TextSize::body, Tone::ink, true);
-      draw_evidence(app, ui, id + "/earlier", question.earlier);
-      ui.text(id + "/later", words("questions.clock.later"), TextSize::body, Tone::ink, true);
-      draw_evidence(app, ui, id + "/later", question.later);
+      ui.text(id + "/side/earlier", words("questions.clock.earlier"), TextSize::body, Tone::ink, true);
+      draw_evidence(app, ui, id + "/side/earlier", question.earlier);
+      ui.text(id + "/side/later", words("questions.clock.later"), TextSize::body, Tone::ink, true);
+      draw_evidence(app, ui, id + "/side/later", question.later);
     }
     std::vector<Answer> answers;
     Draft stands = settle({}, question.settled_by, "clock");

@@ -17,7 +17,8 @@ const std::vector<std::string>& lines() {
   static const std::vector<std::string> kLines = [] {
     std::vector<std::string> lines;
     DeviceChain chain{"demo", "device", 0, 0, std::string(64, '0')};
-    for (const Draft& draft : *demo_drafts(assets::find("demo-farm.json"), farm_test::protocol(), kMorning)) {
+    const auto drafts = demo_drafts(assets::find("demo-farm.json"), farm_test::protocol(), kMorning);
+    for (const Draft& draft : *drafts) {
       lines.push_back(seal(draft, kMorning, chain)->line);
     }
     return lines;

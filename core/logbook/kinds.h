@@ -68,10 +68,10 @@ inline constexpr std::string_view kGatePassed = "gate_passed";
 inline constexpr std::string_view kGateRefused = "gate_refused";
 // signed: temperature etc. are read from the readings; decision ("release"), reason (opt)
 inline constexpr std::string_view kReleaseSigned = "release_signed";
-// question (reference of the entry it is about), keep, reason. Of the later of two doses: keep "both" | "first"
-// | "second". Of a reading: keep "reading" (it counts) | "none" (it counts for nothing); the latest word on a
-// reading counts. Of a clock: keep "clock" (the times stand as they are), pond empty, from_number (opt: the
-// first of the device's entries that it speaks for; else the entry alone)
+// question (reference of the entry it is about), keep, reason. Of the later of two doses: other (opt: reference
+// of the first), keep "both" | "first" | "second". Of a reading: keep "reading" (it counts) | "none" (it counts
+// for nothing); the latest word on a reading counts. Of a clock: keep "clock" (the times stand as they are),
+// pond empty, from_number (opt: the first of the device's entries that it speaks for; else the entry alone)
 inline constexpr std::string_view kQuestionSettled = "question_settled";
 
 // Looks and readings ------------------------------------------------------------------------------------------

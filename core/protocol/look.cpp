@@ -25,18 +25,26 @@ std::optional<Instant> Look::next_in(WindowName window, Instant from) const {
 
 namespace {
 
-// The question names the later dose of a pair ("second"); the first is the dose of the same product that lies
-// closest in time.
-void drop_settled(std::vector<const DoseRecord*>& doses, const std::string& question, bool keep_first) {
-  const auto named = std::find_if(doses.begin(), doses.end(), [&](const DoseRecord* dose) {
-    return to_reference(dose->entry->id) == question;
-  });
+// The question names the later dose of a pair ("second") and the other one. Entries that do not name the other
+// mean the dose of the same product that lies closest in time. Where one of both is out already, by an answer
+// from another phone, nothing more is taken out: the careful side.
+void drop_settled(std::vector<const DoseRecord*>& doses, const Entry& settled, const std::string& question,
+                  bool keep_first) {
+  const auto find_named = [&](const std::string& reference) {
+    return std::find_if(doses.begin(), doses.end(),
+                        [&](const DoseRecord* dose) { return to_reference(dose->entry->id) == reference; });
+  };
+  const auto named = find_named(question);
   if (named == doses.end()) return;
   auto other = doses.end();
-  const auto apart_s = [&](auto it) { return std::abs((*it)->at.unix_s - (*named)->at.unix_s); };
-  for (auto it = doses.begin(); it != doses.end(); ++it) {
-    if (it == named || (*it)->product != (*named)->product) continue;
-    if (other == doses.end() || apart_s(it) < apart_s(other)) other = it;
+  if (const std::string* reference = settled.text("other")) {
+    other = find_named(*reference);
+  } else {
+    const auto apart_s = [&](auto it) { return std::abs((*it)->at.unix_s - (*named)->at.unix_s); };
+    for (auto it = doses.begin(); it != doses.end(); ++it) {
+      if (it == named || (*it)->product != (*named)->product) continue;
+      if (other == doses.end() || apart_s(it) < apart_s(other)) other = it;
+    }
   }
   if (other != doses.end()) doses.erase(keep_first ? named : other);
 }
@@ -53,7 +61,7 @@ std::vector<const DoseRecord*> doses_at(const PondHistory& history, Instant at) 
     const std::string* question = settled->text("question");
     const std::string* keep = settled->text("keep");
     if (question == nullptr || keep == nullptr || *keep == "both") continue;
-    drop_settled(doses, *question, *keep == "first");
+    drop_settled(doses, *settled, *question, *keep == "first");
   }
   return doses;
 }

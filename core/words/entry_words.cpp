@@ -74,7 +74,8 @@ constexpr BriefOfKind kBriefs[] = {
 
 // Values that only tie entries together, and say nothing to a reader.
 bool is_tie(std::string_view key) {
-  return key == "order" || key == "walk" || key == "booking" || key == "question" || key == "decision";
+  return key == "order" || key == "walk" || key == "booking" || key == "question" || key == "other" ||
+         key == "decision";
 }
 
 std::string brief_value(const Words& words, std::string_view key, const Value& value) {

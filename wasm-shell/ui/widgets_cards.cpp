@@ -118,7 +118,6 @@ bool Ui::end_card(float* height) {
 bool Ui::row(std::string_view id, const Row& row) {
   State& state = *state_;
   const Theme& theme = *state.theme;
-  Card& card = state.cards.back();
   const bool first = state.flow.fresh;
   if (first) state.flow.y += kRowGap - kCardPadding;
   const float left = row.icon.empty() ? 0 : kRowIcon + 12;
@@ -167,7 +166,7 @@ bool Ui::row(std::string_view id, const Row& row) {
            : !row.unfolds ? ""
            : row.unfolded ? "expanded"
                           : "");
-  card.row_bottom = state.flow.y;
+  if (!state.cards.empty()) state.cards.back().row_bottom = state.flow.y;
   return touched.pressed;
 }
 

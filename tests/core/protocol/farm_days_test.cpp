@@ -280,6 +280,26 @@ TEST(FarmDays, ThreeRecordsOfOneDoseAreAskedAboutUntilOneIsLeft) {
   EXPECT_EQ(doses_at(history, at(8, "13:05")).size(), 2U);  // with the first dose of day 4
 }
 
+// Two managers answer without having heard of each other.
+TEST(FarmDays, TwoAnswersAboutOneDoseNeverTakeOutBoth) {
+  for (const bool second_first : {false, true}) {
+    Story story = held();
+    story.dose(8, 10, "06:10").dose(8, 10, "06:12");
+    const PondState state = story.assess_at(8, "12:00");
+    ASSERT_EQ(state.questions.size(), 1U);
+    const std::vector<EntryId>& pair = state.questions[0].evidence;
+    const auto settle = [&](const char* keep, const char* hh_mm) {
+      story.tell(
+          8, hh_mm, kind::kQuestionSettled,
+          {{"question", to_reference(pair[1])}, {"other", to_reference(pair[0])}, {"keep", std::string(keep)}});
+    };
+    settle(second_first ? "second" : "first", "13:00");
+    settle(second_first ? "first" : "second", "13:01");
+    EXPECT_EQ(doses_at(story.history(), at(8, "13:05")).size(), 2U) << second_first;  // with the one of day 4
+    EXPECT_TRUE(story.assess_at(8, "13:05").questions.empty());
+  }
+}
+
 // --- troubles
 // ---------------------------------------------------------------------------------------------------
 

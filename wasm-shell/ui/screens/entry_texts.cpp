@@ -85,8 +85,12 @@ class CycleForm : public EntryForm {
 class QuestionForm : public EntryForm {
  public:
   explicit QuestionForm(const FormPlace& place) {
-    if (place.pond == nullptr || place.pond->state.questions.empty()) return;
-    question_ = place.pond->state.questions.front();
+    if (place.pond == nullptr) return;
+    for (const Question& question : place.pond->state.questions) {
+      if (question.id != "double_dose") continue;
+      question_ = question;
+      break;
+    }
   }
   std::string_view kind() const override { return kind::kQuestionSettled; }
   bool manager_only() const override { return true; }
@@ -94,6 +98,7 @@ class QuestionForm : public EntryForm {
     take_text(entry, "keep", keep_);
     take_text(entry, "reason", reason_);
     take_text(entry, "question", reference_);
+    take_text(entry, "other", other_);
   }
   void draw(const FormPlace& place, Ui& ui) override {
     const Words& words = ui.words();
@@ -129,6 +134,8 @@ class QuestionForm : public EntryForm {
   }
   Values values() const override {
     Values values{{"question", reference()}};
+    const std::string other = question_ ? to_reference(question_->evidence.front()) : other_;
+    if (!other.empty()) values.emplace("other", other);
     if (!keep_.empty()) values.emplace("keep", keep_);
     if (!reason_.empty()) values.emplace("reason", reason_);
     return values;
@@ -142,7 +149,7 @@ class QuestionForm : public EntryForm {
   }
 
   std::optional<Question> question_;
-  std::string reference_, keep_, reason_;
+  std::string reference_, other_, keep_, reason_;
 };
 
 }  // namespace

@@ -123,9 +123,13 @@ class PlanScreen : public Screen {
     if (one == nullptr) {
       ui.text("plan/hint", words("plan.hint"), TextSize::body, Tone::quiet);
       ui.gap(8);
-      for (const BookingPlan& each : shown.bookings) {
-        if (each.state == BookingState::past) continue;
-        draw_line(app, ui, each);
+      const auto is_coming = [](const BookingPlan& each) { return each.state != BookingState::past; };
+      if (std::any_of(shown.bookings.begin(), shown.bookings.end(), is_coming)) {
+        ui.begin_card("plan/lines");
+        for (const BookingPlan& each : shown.bookings) {
+          if (is_coming(each)) draw_line(app, ui, each);
+        }
+        ui.end_card();
       }
     } else {
       draw_booking(app, ui, *one, true);

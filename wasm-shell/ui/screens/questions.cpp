@@ -117,10 +117,10 @@ class QuestionsScreen : public Screen {
     std::vector<Answer> answers;
     if (question.id == "double_dose") {
       for (const char* keep : {"both", "first", "second"}) {
-        answers.push_back({keep,
-                           words("key.keep." + std::string(keep)),
-                           words("questions.dose.about"),
-                           {settle(pond.history.pond.id, question.asks.front(), keep)}});
+        Draft draft = settle(pond.history.pond.id, question.asks.front(), keep);
+        draft.values.emplace("other", to_reference(question.evidence.front()));
+        answers.push_back(
+            {keep, words("key.keep." + std::string(keep)), words("questions.dose.about"), {std::move(draft)}});
       }
     } else {
       for (const char* keep : {"reading", "none"}) {

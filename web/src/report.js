@@ -13,7 +13,9 @@ const kPatienceMs = 10_000;
 const element = (id) => /** @type {HTMLElement} */ (document.getElementById(id));
 
 const file = await takeReport(location.hash.slice(1), kPatienceMs);
-const report = file && new DOMParser().parseFromString(await file.text(), 'text/html');
+// Its own style sheet is the one that this page links; an inline one is refused here.
+const text = (await file?.text())?.replace(/<style>[^]*?<\/style>/, '');
+const report = text === undefined ? undefined : new DOMParser().parseFromString(text, 'text/html');
 const language = report?.documentElement.lang ?? document.documentElement.lang;
 const say = (/** @type {string} */ id) => (kWords[language] ?? kWords.en)[id];
 document.documentElement.lang = language;

@@ -6,6 +6,7 @@
 #include "office/stock.h"
 #include "ui/app_bench.h"
 #include "ui/screens/screens.h"
+#include "ui/screens/stock.h"
 
 namespace tawny::ui {
 namespace {
@@ -52,6 +53,27 @@ class OfficeScreens : public ::testing::Test {
   }
   AppBench bench;
 };
+
+TEST_F(OfficeScreens, ABookedCycleIsAmongWhatThePondsNeed) {
+  const auto needed_kg = [&](const char* pond) {
+    StockView view;
+    view.refresh(*bench.app);
+    double sum_kg = 0;
+    for (const StockNeed& need : view.needs()) sum_kg += need.pond == pond ? need.expected_kg : 0;
+    return sum_kg;
+  };
+  const double before_kg = needed_kg("p1");
+  Draft booking;
+  booking.kind = kind::kPlBooking;
+  booking.pond = "p1";
+  booking.values = {{"booking", std::string("next season")},
+                    {"deliver_on", std::string("2027-06-20")},
+                    {"pl_count", 150000.0}};
+  bench.app->put({std::move(booking)});
+  bench.answer(SaveOutcome::saved);
+  // At least its soil and its first dose, 25 kg/ha each, on the pond's hectare.
+  EXPECT_GT(needed_kg("p1"), before_kg + 50 - 1e-9);
+}
 
 TEST_F(OfficeScreens, StockIsReachedFromTheOfficeAndTellsWhatIsOnHand) {
   bench.app->open_tab(Tab::office);

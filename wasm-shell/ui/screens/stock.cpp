@@ -7,9 +7,26 @@
 #include <map>
 
 #include "ui/screens/parts.h"
+#include "ui/screens/plan_work.h"
 #include "ui/screens/screens.h"
 
 namespace tawny::ui {
+
+namespace {
+
+// Of booked deliveries that a new cycle is to be ready for, as the plan has them.
+std::vector<CycleAhead> cycles_ahead(const App& app) {
+  PlanWork work;
+  work.refresh(app);
+  std::vector<CycleAhead> ahead;
+  for (const BookingPlan& one : work.plan().bookings) {
+    if (one.state != BookingState::planned || !one.new_cycle || one.stages.empty()) continue;
+    ahead.push_back({one.booking.pond, one.stages.front().until});
+  }
+  return ahead;
+}
+
+}  // namespace
 
 void StockView::refresh(const App& app) {
   const std::pair now(app.farm().at, app.logbook().size());
@@ -17,7 +34,7 @@ void StockView::refresh(const App& app) {
   stand_ = now;
   today_ = civil_day(app.now(), app.farm().place.offset);
   book_ = read_stock(app.logbook(), app.farm(), app.now());
-  needs_ = needs_of_ponds(app.farm(), app.protocol(), app.now());
+  needs_ = needs_of_ponds(app.farm(), app.protocol(), app.now(), cycles_ahead(app));
   lead_days_ = lead_days(book_, protocol_of(app.farm(), app.protocol(), app.now()));
   outlooks_ = look_at_orders(book_, needs_, today_, lead_days_);
   costs_ = cost_of_ponds(book_, app.farm());

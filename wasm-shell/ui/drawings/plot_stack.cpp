@@ -1,6 +1,7 @@
 #include "ui/drawings/plot_stack.h"
 
 #include <algorithm>
+#include <optional>
 
 #include "ui/drawings/plot_parts.h"
 
@@ -112,9 +113,13 @@ class StackPainter {
     const bool inside = upright.across >= across().low;
     const float x = inside ? x_of(upright.across) : areas_.front().x;
     const float until = is_last ? right : std::max(x, x_of(next));
+    const std::optional<Rect> flag = flag_place();
     if (inside) paint_dashes(state_, ImVec2(x, where_.y + kPad), ImVec2(x, foot()), theme_.quiet_ink, 1);
     for (const std::string& label : {upright.label, upright.short_label}) {
-      if (text_width(face_, label) + 2 * kGap > until - x) continue;
+      const float width = text_width(face_, label);
+      if (width + 2 * kGap > until - x) continue;
+      // The flag stands over the strip: nothing is read half.
+      if (flag && x + kGap < flag->x + flag->w && flag->x < x + kGap + width) continue;
       paint_text(state_, face_, x + kGap, where_.y + kPad - 2, theme_.quiet_ink, label);
       return;
     }
@@ -150,19 +155,23 @@ class StackPainter {
     paint_lines(state_, face, lines, x, y, lines.width, theme_.ink);
   }
 
+  std::optional<Rect> flag_place() const {
+    if (!stack_.picked || !is_across(*stack_.picked) || stack_.picked_word.empty()) return std::nullopt;
+    const float width = text_width(picture_face(state_, true), stack_.picked_word) + 2 * kFlagPad;
+    const float left = std::clamp(x_of(*stack_.picked) - width / 2, where_.x + kPad,
+                                  std::max(where_.x + kPad, where_.x + where_.w - kPad - width));
+    return Rect{left, where_.y + kPad / 2, width, face_.size + kGap};
+  }
+
   // The line itself runs through each plot, under what is written there.
   void draw_flag() {
-    if (!stack_.picked || !is_across(*stack_.picked)) return;
+    const std::optional<Rect> place = flag_place();
+    if (!place) return;
     const float x = x_of(*stack_.picked);
-    if (stack_.picked_word.empty()) return;
-    const Face bold = picture_face(state_, true);
-    const float width = text_width(bold, stack_.picked_word) + 2 * kFlagPad;
-    const float left = std::clamp(x - width / 2, where_.x + kPad,
-                                  std::max(where_.x + kPad, where_.x + where_.w - kPad - width));
-    const float top = where_.y + kPad / 2;
-    paint_ground(state_, {left, top, width, face_.size + kGap}, theme_.ink, 4);
-    paint_text(state_, bold, left + kFlagPad, top + kGap / 2, theme_.raised, stack_.picked_word);
-    state_.draw->AddLine(ImVec2(x, top + face_.size + kGap), ImVec2(x, areas_.front().y), theme_.ink, 2);
+    paint_ground(state_, *place, theme_.ink, 4);
+    paint_text(state_, picture_face(state_, true), place->x + kFlagPad, place->y + kGap / 2, theme_.raised,
+               stack_.picked_word);
+    state_.draw->AddLine(ImVec2(x, place->y + place->h), ImVec2(x, areas_.front().y), theme_.ink, 2);
   }
 
   Ui& ui_;

@@ -33,6 +33,10 @@ class Walk {
     EXPECT_TRUE(bench_.press("office/about"));
     see("about");
     open(make_board_screen(), "board");
+    if (bench_.find("board/chip/more") != nullptr) {
+      EXPECT_TRUE(bench_.press("board/chip/more"));
+      see("board, filters and order");
+    }
     EXPECT_TRUE(bench_.press("board/chip/several"));
     EXPECT_TRUE(bench_.press("board/chip/choose"));
     see("board, all chosen");

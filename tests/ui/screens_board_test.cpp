@@ -170,6 +170,20 @@ TEST_F(Board, AHeadSortsAndPressedAgainTurnsTheOrder) {
   EXPECT_EQ(bench_.platform.settings["board.sort"], "stage");
 }
 
+TEST_F(Board, OnAPhoneStagesAndOrderWaitBehindOneChip) {
+  bench_.set_size(390, 1600);
+  open_many(9);
+  ASSERT_TRUE(bench_.press("office/board"));
+  EXPECT_EQ(bench_.find("board/sort/stage"), nullptr);
+  ASSERT_TRUE(bench_.press("board/chip/more"));
+  ASSERT_TRUE(bench_.press("board/chip/stage/rest"));
+  EXPECT_EQ(rows().size(), 3U);
+  ASSERT_TRUE(bench_.press("board/chip/more"));
+  EXPECT_EQ(rows().size(), 3U) << "what was asked for still holds";
+  EXPECT_NE(bench_.find("board/chip/stage/rest"), nullptr) << "and is seen";
+  EXPECT_EQ(bench_.find("board/chip/stage/bottom"), nullptr);
+}
+
 TEST_F(Board, ChipsAndTheNameFilter) {
   bench_.set_size(1366, 1600);
   open_many(30);

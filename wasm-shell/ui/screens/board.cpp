@@ -49,7 +49,7 @@ void BoardPart::draw(App& app, Ui& ui, const std::function<void()>& above) {
   const bool table = ui.width() >= kTableFrom * ui.text_scale();
   draw_summary(ui);
   draw_filters(app, ui, table);
-  if (!table) draw_sort(app, ui);
+  if (!table && more_) draw_sort(app, ui);
   if (asked_anew_) {
     shown_ = arrange(board_, ask_);
     asked_anew_ = false;
@@ -118,17 +118,20 @@ void BoardPart::draw_filters(App& app, Ui& ui, bool table) {
   for (std::size_t i = 0; i < board_.at_stage.size(); ++i) {
     const auto stage = static_cast<Stage>(i + 1);
     if (board_.at_stage[i] == 0 && ask_.stage != stage) continue;
+    if (!table && !more_ && ask_.stage != stage) continue;
     add("stage/" + std::string(name_of(stage)),
         words(Message("board.chip.stage")
                   .with("stage", Text{stage_word(words, stage)})
                   .with("number", bare(board_.at_stage[i]))),
         ask_.stage == stage);
   }
+  if (!table) add("more", words("board.chip.more"), more_);
   if (may_choose(app) && !table) add("several", words("board.chip.several"), choosing_);
   if (may_choose(app) && !table && choosing_) add("choose", words("board.chip.choose"), all_chosen());
   ui.gap();
   if (const auto pressed = ui.chips("board/chip", chips)) {
-    asked_anew_ = *pressed != "choose" && *pressed != "several";
+    asked_anew_ = *pressed != "choose" && *pressed != "several" && *pressed != "more";
+    if (*pressed == "more") more_ = !more_;
     if (*pressed == "decision") ask_.needs_decision = !ask_.needs_decision;
     if (*pressed == "trouble") ask_.trouble = !ask_.trouble;
     if (*pressed == "due") ask_.due_now = !ask_.due_now;
@@ -143,7 +146,7 @@ void BoardPart::draw_filters(App& app, Ui& ui, bool table) {
     }
     if (*pressed == "choose") choose_all(!all_chosen());
   }
-  if (board_.rows.size() < 9) return;
+  if (board_.rows.size() < 9 || (!table && !more_)) return;
   if (auto name = ui.text_field("board/name", words("board.name"), ask_.name, words("board.name.hint"), "text",
                                 kNameLength)) {
     ask_.name = *std::move(name);

@@ -36,6 +36,7 @@ class BoardPart {
   BoardAsk ask_;
   std::vector<std::size_t> shown_;  // numbers of the board's rows
   bool asked_anew_ = true;
+  bool more_ = false;             // on a phone stages, name and order are asked for behind one chip
   bool choosing_ = false;         // on a phone the cards have no tick until somebody wants to choose
   std::set<std::string> chosen_;  // pond ids
   std::string last_ticked_;

@@ -1,8 +1,9 @@
 /**
  * Makes pictures from the running app: node tests/browser/screenshots.mjs [FOLDER]
  *
- * Each screen of the demo farm goes to FOLDER as a picture of its own, and four phones side by side as areas.png. With
- * no folder named, only areas.png is made, in assets/pictures, where the README has it. TAWNY_DIST names the built page.
+ * Each screen of the demo farm goes to FOLDER as a picture of its own, four phones side by side as areas.png, and two
+ * screens of a laptop as office.png. With no folder named, only these two are made, in assets/pictures, where the README
+ * has them. TAWNY_DIST names the built page.
  */
 import {mkdir, writeFile} from 'node:fs/promises';
 import {dirname, join} from 'node:path';
@@ -55,30 +56,52 @@ async function atTheBin(phone) {
   await take('lanes');
 }
 
-/** Chromium itself lays them side by side. @param {any} browser */
-async function compose(browser) {
-  const sheet = await browser.newPage({viewport: {width: 1040, height: 552}, deviceScaleFactor: 1});
-  const images = sideBySide.map((name) => `<img src="data:image/png;base64,${pictures[name].toString('base64')}">`);
+const onALaptop = ['board', 'cycles'];
+const laptop = {width: 1366, height: 768};
+
+/** The manager's evening. @param {Phone} phone */
+async function atTheOffice(phone) {
+  const take = async (/** @type {string} */ name) => {
+    pictures[name] = await phone.page.screenshot();
+  };
+  await phone.activate('tab/tab/office');
+  await take('board');
+  await phone.activate('office/plan');
+  await take('deliveries');
+  await phone.activate('tab/tab/ponds');
+  await phone.activate('pond/p6');
+  await phone.activate('pond/compare');
+  await take('cycles');
+}
+
+/** Chromium itself lays them side by side. @param {any} browser @param {string} name @param {string[]} names @param {number} height */
+async function compose(browser, name, names, height) {
+  const sheet = await browser.newPage({viewport: {width: 1040, height: height + 24}, deviceScaleFactor: 1});
+  const images = names.map((each) => `<img src="data:image/png;base64,${pictures[each].toString('base64')}">`);
   await sheet.setContent(`<style>
       body { margin: 0; padding: 12px; background: #d9cfbd; display: flex; justify-content: space-between }
-      img { height: 528px; border-radius: 12px }
+      img { height: ${height}px; border-radius: 12px }
     </style>${images.join('')}`);
   await sheet.evaluate(() => Promise.all([...document.images].map((image) => image.decode())));
-  pictures.areas = await sheet.screenshot();
+  pictures[name] = await sheet.screenshot();
   await sheet.close();
 }
 
 for (const [time, visit] of /** @type {const} */ ([
   ['2026-11-25T15:40:00Z', atThePeak],
   ['2026-11-25T11:40:00Z', atTheBin],
+  ['2026-11-25T23:10:00Z', atTheOffice],
 ])) {
-  const phone = await Phone.start({query: '?demo', time, timezone: 'Etc/GMT+5'});
+  const wide = {viewport: laptop, screen: laptop, isMobile: false, deviceScaleFactor: 1};
+  const settings = visit === atTheOffice ? wide : {};
+  const phone = await Phone.start({query: '?demo', time, timezone: 'Etc/GMT+5', settings});
   await visit(phone);
-  if (visit === atTheBin) await compose(phone.browser);
+  if (visit === atTheBin) await compose(phone.browser, 'areas', sideBySide, 528);
+  if (visit === atTheOffice) await compose(phone.browser, 'office', onALaptop, 284);
   await phone.end();
 }
 
 await mkdir(folder, {recursive: true});
 for (const [name, png] of Object.entries(pictures)) {
-  if (asked || name === 'areas') await writeFile(join(folder, `${name}.png`), png);
+  if (asked || name === 'areas' || name === 'office') await writeFile(join(folder, `${name}.png`), png);
 }

@@ -10,9 +10,9 @@
 namespace tawny {
 namespace {
 
-constexpr std::string_view kDecisions[] = {kind::kCycleStart,    kind::kCycleEnd,      kind::kGatePassed,
-                                           kind::kGateRefused,   kind::kReleaseSigned, kind::kQuestionSettled,
-                                           kind::kProtocolChange};
+constexpr std::string_view kDecisions[] = {kind::kCycleStart,     kind::kCycleEnd,      kind::kGatePassed,
+                                           kind::kGateRefused,    kind::kReleaseSigned, kind::kQuestionSettled,
+                                           kind::kProtocolChange, kind::kPlBooking};
 
 bool is_decision(const Entry& entry) {
   const bool* word = entry.flag("manager_override");

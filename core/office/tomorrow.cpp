@@ -19,6 +19,13 @@ Text name_of_pond(const Farm& farm, const std::string& id) {
   return Text{pond != nullptr ? pond->history.pond.name : id.empty() ? farm.name : id};
 }
 
+// Hours alone: the whole list is of one day.
+Message with_hours(Message line, const Farm& farm, const DueItem& item) {
+  return std::move(line)
+      .with("from", Text{to_hh_mm(item.from, farm.place.offset)})
+      .with("until", Text{to_hh_mm(item.until, farm.place.offset)});
+}
+
 // "Heron: read oxygen and pH, 05:10 to 07:10".
 Message line_of(const Farm& farm, const DueItem& item) {
   const bool hours = item.window.has_value();
@@ -26,8 +33,7 @@ Message line_of(const Farm& farm, const DueItem& item) {
                                    : (hours ? "tomorrow.part_window" : "tomorrow.part_day"));
   line.with("pond", name_of_pond(farm, item.pond)).with("act", Word{"act." + std::string(name_of(item.act))});
   if (!item.detail.empty()) line.with("part", Text{item.detail});
-  if (hours) line.with("from", item.from).with("until", item.until);
-  return line;
+  return hours ? with_hours(std::move(line), farm, item) : line;
 }
 
 Message dose_line(const Farm& farm, const Protocol& standard, const std::vector<Product>& products,
@@ -45,13 +51,12 @@ Message dose_line(const Farm& farm, const Protocol& standard, const std::vector<
   if (!pond.history.doses.empty()) product = pond.history.doses.back().product;
   const auto walk = plan_walk(farm, standard, products, pond.history.pond.id, product, rate);
   if (!walk) return line_of(farm, item);
-  return Message("tomorrow.dose")
-      .with("pond", Text{pond.history.pond.name})
-      .with("kg", Quantity{walk->product_kg, 1, "kg"})
-      .with("product", Word{"product." + product})
-      .with("count", bare(walk->bins.bins))
-      .with("from", item.from)
-      .with("until", item.until);
+  return with_hours(Message("tomorrow.dose")
+                        .with("pond", Text{pond.history.pond.name})
+                        .with("kg", Quantity{walk->product_kg, 1, "kg"})
+                        .with("product", Word{"product." + product})
+                        .with("count", bare(walk->bins.bins)),
+                    farm, item);
 }
 
 // All but one of its gate's criteria hold.

@@ -137,8 +137,9 @@ class Drawn {
       if (mark.picked) diamond(x, middle, 18, 0, colour);
       if (!mark.label.empty()) {
         const float width = text_width(bold_, mark.label);
-        if (x + 22 + width < right()) {
-          paint_text(state_, bold_, x + 22, middle - bold_.size / 2, colour, mark.label);
+        const float after = std::max(x, mark.was ? x_of(*mark.was) : x) + 22;
+        if (after + width < right()) {
+          paint_text(state_, bold_, after, middle - bold_.size / 2, colour, mark.label);
         }
       }
       const float at = std::clamp(x - kMark / 2, left(), right() - kMark);

@@ -26,7 +26,11 @@ class PlanScreen : public Screen {
     if (move_ && booking(move_->booking) == nullptr) move_.reset();
     app.frame_bars(ui, words("plan.title"));
     const bool moving = is_moving();
-    ui.begin_content("plan", moving ? kFooter : 0, true);
+    if (ui.wide()) {
+      ui.begin_whole_content("plan", moving ? kFooter : 0);
+    } else {
+      ui.begin_content("plan", moving ? kFooter : 0);
+    }
     draw_app_notices(app, ui);
     if (draw_act_left_behind(app, ui)) ui.gap(16);
     for (std::size_t i = 0; i < work_.bookings().problems.size(); ++i) {
@@ -208,7 +212,7 @@ class PlanScreen : public Screen {
     ui.begin_card(id);
     ui.text(id + "/title", title_of(app, words, one), TextSize::lead, Tone::ink, true);
     ui.status(id + "/slack", status_of_plan(one), words(slack_message(one)));
-    ui.fact(id + "/chance", words("plan.chance"), words(chance_message(one)));
+    ui.text(id + "/chance", words(chance_message(one)));
     ui.fact(id + "/count", words("plan.count"), words.number(one.booking.pl_count, 0));
     if (!one.booking.note.empty()) ui.text(id + "/note", one.booking.note, TextSize::body, Tone::quiet);
     if (!one.stages.empty()) {
@@ -235,6 +239,11 @@ class PlanScreen : public Screen {
     ui.end_card();
   }
 
+  // Whole days without a decimal; quarter days are finer than anybody plans by.
+  static Quantity in_days(double days, std::string unit) {
+    return {days, days == std::floor(days) ? 0 : 1, std::move(unit)};
+  }
+
   static void draw_stages(Ui& ui, const std::string& id, const BookingPlan& one) {
     const Words& words = ui.words();
     ui.gap(8);
@@ -244,12 +253,10 @@ class PlanScreen : public Screen {
       ui.fact(line, stage_word(words, stage.stage),
               stage.running ? words("plan.stage.running")
                             : words(Message("plan.stage.by").with("day", stage.start_by)));
-      Message takes =
-          Message("plan.stage.takes")
-              .with("days",
-                    Quantity{stage.median_d, stage.median_d == std::floor(stage.median_d) ? 0 : 2, "days"})
-              .with("early", Quantity{stage.early_d, stage.early_d == std::floor(stage.early_d) ? 0 : 2, {}})
-              .with("late", Quantity{stage.late_d, stage.late_d == std::floor(stage.late_d) ? 0 : 2, "days"});
+      const Message takes = Message("plan.stage.takes")
+                                .with("days", in_days(stage.median_d, "days"))
+                                .with("early", in_days(stage.early_d, {}))
+                                .with("late", in_days(stage.late_d, "days"));
       std::string rests = words(takes);
       if (stage.by_inlets) rests += ", " + words("plan.stage.by_inlets");
       if (stage.own > 0) rests += ", " + words(Message("plan.stage.own").with("count", bare(stage.own)));

@@ -1,5 +1,7 @@
 // Corrections and what was taken back, the old beside the new; then every entry of the cycle.
+#include <algorithm>
 #include "logbook/kinds.h"
+
 #include "report/record.h"
 
 namespace tawny {
@@ -44,6 +46,12 @@ std::string_view standing_id(Logbook::Standing standing) {
   return "standing.voided";
 }
 
+bool is_left_out(const Record& record, const Entry& entry) {
+  const std::vector<LeftOut>& left_out = record.history().left_out;
+  return std::any_of(left_out.begin(), left_out.end(),
+                     [&](const LeftOut& one) { return one.entry->id == entry.id; });
+}
+
 }  // namespace
 
 void write_corrections(Markup& out, const Record& record) {
@@ -77,6 +85,8 @@ void write_entries(Markup& out, const Record& record) {
     write_values(out, record, *entry);
     out.close();
     if (fallen) out.text(" ").open("span", "state").say(standing_id(standing)).close();
+    if (!fallen && is_left_out(record, *entry))
+      out.text(" ").open("span", "state").say("standing.left_out").close();
     out.close().open("td");
     write_who(out, *entry);
     out.close().open("td");

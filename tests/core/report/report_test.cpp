@@ -330,6 +330,23 @@ TEST(Report, TheOldStaysStruckThroughBesideTheNew) {
   EXPECT_THAT(struck, Not(HasSubstr("35 cm")));
 }
 
+TEST(Report, AReadingThatTheManagerLeftOutSaysSo) {
+  Book book = told();
+  book.tell(8, "06:10", kind::kWaterReading, {{"ph", 10.6}});
+  const std::string odd = book.last();
+  const auto marked = [&] {
+    const auto page = page_of(book, at(9, "12:00"));
+    std::size_t count = 0;
+    for (const auto& row : rows(*page, "entries"))
+      count += row[1].find("left out by the manager") != std::string::npos ? 1U : 0U;
+    return count;
+  };
+  EXPECT_EQ(marked(), 0U);
+  book.tell(8, "09:00", kind::kQuestionSettled,
+            {{"question", odd}, {"keep", std::string("none")}, {"reason", std::string("dry electrode")}});
+  EXPECT_EQ(marked(), 1U);
+}
+
 TEST(Report, AnEntryTakenBackIsStruckThroughWithTheReason) {
   const Book book = told();
   Logbook logbook = book.logbook();

@@ -30,6 +30,16 @@ export const further = {
   'who holds the phone': office('office/person'),
   'the farm': office('office/farm'),
   about: office('office/about'),
+  'open questions': office('office/questions'),
+  'the plan': office('office/plan'),
+  'a booking': office('office/plan', 'plan/add'),
+  'the stock': office('office/stock'),
+  'a delivery of fertilizer': office('office/stock', 'stock/deliver'),
+  'the records': office('office/report'),
+  'the records of a pond': office('office/report', 'report/pond/p6'),
+  'the protocol': office('office/protocol'),
+  'the products': office('office/products'),
+  'cycles side by side': ['tab/tab/ponds', 'pond/p6', 'pond/compare'],
   'the calculators': office('office/reckon'),
   'the calculator of a dose': office('office/reckon', 'reckon/open/dose', 'reckon/more'),
   'the calculator of a day': office('office/reckon', 'reckon/open/sun'),
@@ -46,7 +56,12 @@ export async function visitAll(phone, look) {
     await look(area);
   }
   for (const [where, way] of Object.entries(further)) {
-    for (const step of way) await phone.activate(step);
+    for (const step of way) {
+      // On a laptop the things of the device lie behind one more control.
+      const isBehind = step.startsWith('office/') && !(await phone.present(step)) && (await phone.present('office/things'));
+      if (isBehind) await phone.activate('office/things');
+      await phone.activate(step);
+    }
     await look(where);
     // Only the tabs lead out of a screen further in, and they stand at the root.
     while (await phone.present('back')) await phone.activate('back');

@@ -59,7 +59,7 @@ inline Farm farm_of(std::vector<FarmPond> ponds) {
 }
 
 inline Plan plan_of(const Farm& farm, const Protocol& protocol, const std::vector<Booking>& bookings,
-                    const OwnDays& own = {}) {
+                    const OwnDays& own = OwnDays()) {
   return make_plan(farm, protocol, plan_basis(farm, protocol, {}, own, bookings), bookings);
 }
 

@@ -19,7 +19,7 @@ struct Head {
   float width;
 };
 constexpr Head kHeads[] = {
-    {"tick", std::nullopt, 50},        {"level", std::nullopt, 102},        {"pond", BoardKey::walk, 126},
+    {"tick", std::nullopt, 62},        {"level", std::nullopt, 102},        {"pond", BoardKey::walk, 126},
     {"gate", BoardKey::stage, 220},    {"oxygen", BoardKey::oldest, 118},   {"water", std::nullopt, 112},
     {"secchi", BoardKey::secchi, 100}, {"trouble", BoardKey::trouble, 104}, {"next", BoardKey::decision, 128}};
 

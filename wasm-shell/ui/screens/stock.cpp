@@ -58,7 +58,7 @@ constexpr std::size_t kRowsAtFirst = 40;
 constexpr std::size_t kMovesAtFirst = 8;
 
 int kg_decimals(double value) {
-  return std::abs(value) < 100 && std::abs(value - std::round(value)) >= 0.05 ? 1 : 0;
+  return std::abs(value - std::round(value)) >= 0.05 ? 1 : 0;
 }
 Quantity kg(double value) { return Quantity{value, kg_decimals(value), "kg"}; }
 

@@ -57,9 +57,7 @@ constexpr float kColumnGap = 24;
 constexpr std::size_t kRowsAtFirst = 40;
 constexpr std::size_t kMovesAtFirst = 8;
 
-int kg_decimals(double value) {
-  return std::abs(value - std::round(value)) >= 0.05 ? 1 : 0;
-}
+int kg_decimals(double value) { return std::abs(value - std::round(value)) >= 0.05 ? 1 : 0; }
 Quantity kg(double value) { return Quantity{value, kg_decimals(value), "kg"}; }
 
 class StockScreen : public Screen {

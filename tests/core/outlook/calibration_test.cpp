@@ -1,0 +1,114 @@
+// Simulation-based calibration (Talts et al. 2018, arXiv:1804.06788; Cook, Gelman & Rubin 2006): ponds drawn
+// from the priors, read as people read, then inferred. The truth's rank among what is believed must be uniform.
+#include <gtest/gtest.h>
+
+#include <array>
+#include <cmath>
+#include <cstdio>
+
+#include "core/outlook/outlook_bench.h"
+
+namespace tawny {
+namespace {
+
+constexpr int kPonds = 300, kDays = 20, kDaysAfter = 5;
+constexpr std::size_t kParticles = 1000, kRanked = 99;
+constexpr std::size_t kBins = 10;
+
+// Upper tail of chi-squared with an odd number of degrees of freedom, here 9, by its closed form (Abramowitz &
+// Stegun 26.4.4).
+double chi_squared_9_tail(double x) {
+  const double chi = std::sqrt(x);
+  double term = chi, sum = chi;
+  for (const int odd : {3, 5, 7}) sum += term *= x / odd;
+  const double density = std::exp(-x / 2) / std::sqrt(2 * std::acos(-1.0));
+  return std::erfc(chi / std::sqrt(2.0)) + 2 * density * sum;
+}
+
+// From Abramowitz & Stegun, table 26.8: 9 degrees of freedom, 5 % at 16.919, 1 % at 21.666 (from memory).
+TEST(Calibration, TheTailOfChiSquaredIsThatOfTheTables) {
+  EXPECT_NEAR(chi_squared_9_tail(16.919), 0.05, 1e-4);
+  EXPECT_NEAR(chi_squared_9_tail(21.666), 0.01, 1e-4);
+}
+
+BloomFilter inferred(const MadePond& made, std::uint64_t seed) {
+  BloomFilter filter(priors(), kParticles, seed);
+  for (std::size_t i = 0; i < made.record.days.size(); ++i) {
+    const BloomDay& day = made.record.days[i];
+    if (i == 0) {
+      filter.begin(day.water);
+    } else {
+      filter.to_noon(day.water, day.sky);
+    }
+    if (day.secchi) filter.see(*day.secchi);
+    filter.to_evening(day.water, day.sky);
+    if (day.do_swing_mg_l) filter.see_swing(*day.do_swing_mg_l);
+  }
+  return filter;
+}
+
+double rank_p_value(const std::array<int, kBins>& counts, const char* of) {
+  double chi_squared = 0;
+  std::printf("ranks of %s:", of);
+  for (const int count : counts) {
+    const double expected = static_cast<double>(kPonds) / kBins;
+    chi_squared += (count - expected) * (count - expected) / expected;
+    std::printf(" %d", count);
+  }
+  const double p = chi_squared_9_tail(chi_squared);
+  std::printf("; chi-squared %.2f, p %.3f\n", chi_squared, p);
+  return p;
+}
+
+TEST(Calibration, TheTruthsRankIsUniformTodayAndInFiveDays) {
+  std::array<int, kBins> today = {}, later = {};
+  for (int pond = 0; pond < kPonds; ++pond) {
+    const MadePond made = made_pond(static_cast<std::uint64_t>(5000 + pond), kDays, kDaysAfter);
+    const BloomFilter filter = inferred(made, static_cast<std::uint64_t>(pond));
+    Dice dice(static_cast<std::uint64_t>(90000 + pond));
+    std::vector<Particle> believed = filter.drawn(kRanked, dice.uniform());
+    const auto rank = [&](double truth) {
+      std::size_t below = 0;
+      for (const Particle& particle : believed) below += secchi_cm(particle, priors()) < truth ? 1U : 0U;
+      return below * kBins / (kRanked + 1);
+    };
+    ++today[rank(made.true_secchi_cm[kDays - 1])];
+    BloomWater water = made.record.days.back().water;
+    water.inflow_share = water.dose_nitrogen_mg_l = 0;
+    for (int day = 1; day <= kDaysAfter; ++day) {
+      for (Particle& particle : believed) {
+        // In the middle of the day, as the truth stands in its list; the sky of days to come is drawn alike.
+        drift(particle.traits, priors(), dice);
+        const BloomDayRates rates(particle.traits, water, priors());
+        if (day > 1) rates.run_afternoon(particle.state, drawn_sky_share(priors(), std::nullopt, dice));
+        rates.run_night_and_morning(particle.state, drawn_sky_share(priors(), std::nullopt, dice));
+      }
+    }
+    ++later[rank(made.true_secchi_cm[kDays - 1 + kDaysAfter])];
+  }
+  EXPECT_GT(rank_p_value(today, "today's depth"), 0.001);
+  EXPECT_GT(rank_p_value(later, "the depth in five days"), 0.001);
+}
+
+TEST(Calibration, EightOfTenReadingsLieInTheRangeAndTheForecastBeatsTheLastReading) {
+  double covered = 0, crps_sum = 0, persistence = 0;
+  int judged = 0;
+  for (int pond = 0; pond < 60; ++pond) {
+    OutlookRun run(made_pond(static_cast<std::uint64_t>(100 + pond), 30, 0).record, band_rules(), priors(),
+                   tropical_place(), {1000, 300});
+    while (!run.step()) continue;
+    const OutlookScore& score = run.outlook().score;
+    judged += score.judged;
+    covered += score.covered * score.judged;
+    crps_sum += score.crps_cm * score.judged;
+    persistence += score.persistence_crps_cm * score.judged;
+  }
+  std::printf("%d forecasts judged: covered %.3f, skill %.3f\n", judged, covered / judged,
+              1 - crps_sum / persistence);
+  EXPECT_GT(judged, 2000);
+  EXPECT_NEAR(covered / judged, 0.8, 0.05);
+  EXPECT_GT(1 - crps_sum / persistence, 0.2);
+}
+
+}  // namespace
+}  // namespace tawny

@@ -1,0 +1,48 @@
+// What the tests of the forecasts share: the priors of the assets, a pond of the tropics, a pond drawn from the
+// priors.
+#pragma once
+
+#include "assets.h"
+#include "outlook/outlook.h"
+
+namespace tawny {
+
+inline const OutlookPriors& priors() {
+  static const OutlookPriors parsed = *parse_outlook_priors(assets::find("outlook.json"));
+  return parsed;
+}
+
+inline FarmPlace tropical_place() {
+  FarmPlace place;
+  place.latitude_deg = -3;
+  place.longitude_deg = -79;
+  place.offset = UtcOffset{-300};
+  return place;
+}
+
+inline BloomWater tropical_water(CivilDay day = CivilDay{20000}) {
+  BloomDay like;
+  like.day = day;
+  like.water.temperature_c = 29;
+  like.water.depth_m = 1;
+  return water_of_day_to_come(like, day, tropical_place());
+}
+
+inline Particle median_particle(const OutlookPriors& of) {
+  Particle particle;
+  for (std::size_t i = 0; i < kTraits; ++i) particle.traits[i] = std::exp(of.traits[i].log_median);
+  particle.state.chlorophyll_mg_m3 = trait_of(particle.traits, Trait::source_chlorophyll_mg_m3);
+  particle.state.nitrogen_mg_l = trait_of(particle.traits, Trait::source_nitrogen_mg_l);
+  return particle;
+}
+
+// A pond that the model itself made, with its record as people would have read it.
+struct MadePond {
+  BloomRecord record;
+  std::vector<double> true_secchi_cm;  // of each day of the record and of the days after it
+};
+MadePond made_pond(std::uint64_t seed, int days, int days_after);
+
+OutlookRules band_rules();
+
+}  // namespace tawny

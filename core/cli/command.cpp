@@ -11,6 +11,12 @@ constexpr std::string_view kUsage =
     "tawny assess LOGBOOK [--at INSTANT]\n"
     "                                   each pond's stage and criteria with their evidence, and the rounds "
     "due\n"
+    "tawny outlook LOGBOOK --pond POND [--at INSTANT]\n"
+    "                                   where the water of a pond is going: oxygen at the coming sunrise, the "
+    "disc\n"
+    "                                   in five days without a dose and with the least and the most allowed, "
+    "and\n"
+    "                                   how good such forecasts were. POND is its name or its id\n"
     "tawny check LOGBOOK                what is wrong in a logbook file\n"
     "tawny merge LOGBOOK ...            the union of logbooks of one farm\n"
     "tawny export --csv LOGBOOK         every entry as a table for a spreadsheet\n"
@@ -52,6 +58,7 @@ Outcome run(const std::vector<std::string>& arguments, Outside& outside) {
   if (command == "check") return run_check(rest, outside, *std::move(words));
   if (command == "merge") return run_merge(rest, outside, *words);
   if (command == "export") return run_export(rest, outside, *words);
+  if (command == "outlook") return run_outlook(rest, outside, *std::move(words));
   if (command == "report") return run_report(rest, outside, *words);
   if (command == "sync") return run_sync(rest, outside, *words);
   if (command == "help" || command == "--help" || command == "-h") return Outcome{0, std::string(kUsage), ""};

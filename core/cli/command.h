@@ -55,6 +55,7 @@ Outcome run_assess(const Arguments& arguments, Outside& outside, Words words);
 Outcome run_check(const Arguments& arguments, Outside& outside, Words words);
 Outcome run_export(const Arguments& arguments, Outside& outside, const Words& words);
 Outcome run_merge(const Arguments& arguments, Outside& outside, const Words& words);
+Outcome run_outlook(const Arguments& arguments, Outside& outside, Words words);
 Outcome run_report(const Arguments& arguments, Outside& outside, const Words& words);
 Outcome run_sync(const Arguments& arguments, Outside& outside, const Words& words);
 

@@ -5,6 +5,7 @@
 #include "assets.h"
 #include "cli/command.h"
 #include "cli/logbook_file.h"
+#include "cli/pond_asked.h"
 #include "report/report.h"
 
 namespace tawny::cli {
@@ -41,27 +42,6 @@ tl::expected<Line, std::string> read_line(const Arguments& arguments) {
   if (line.logbooks.empty()) return tl::unexpected<std::string>("name one logbook at least");
   if (!line.option("--pond")) return tl::unexpected<std::string>("say which pond: --pond, its name or its id");
   return line;
-}
-
-// An id goes before a name; a name that two ponds share tells nothing.
-tl::expected<std::string, std::string> pond_id(const Farm& farm, const std::string& asked) {
-  if (farm.pond(asked) != nullptr) return asked;
-  std::string known;
-  const FarmPond* found = nullptr;
-  for (const FarmPond& pond : farm.ponds) {
-    const Pond& one = pond.history.pond;
-    known += (known.empty() ? "" : ", ") + one.name + " (" + one.id + ")";
-    if (one.name != asked) continue;
-    if (found != nullptr) {
-      return tl::unexpected<std::string>("two ponds are called \"" + asked + "\"; say its id: " + known);
-    }
-    found = &pond;
-  }
-  if (found == nullptr) {
-    return tl::unexpected<std::string>("there is no pond \"" + asked + "\"" +
-                                       (known.empty() ? "" : "; there are: " + known));
-  }
-  return found->history.pond.id;
 }
 
 }  // namespace

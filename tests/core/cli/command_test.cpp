@@ -112,6 +112,14 @@ TEST(ReckonCommand, BadInputIsOneLineAndNothingElse) {
       {"assess", "a", "--at"},
       {"assess", "a", "--at", "yesterday"},
       {"assess", "not there"},
+      {"outlook"},
+      {"outlook", "a"},
+      {"outlook", "--pond", "p1"},
+      {"outlook", "a", "--pond"},
+      {"outlook", "a", "--pond", "p1", "--pond", "p2"},
+      {"outlook", "a", "--pond", "p1", "--at", "yesterday"},
+      {"outlook", "a", "b", "--pond", "p1"},
+      {"outlook", "not there", "--pond", "p1"},
       {"check"},
       {"check", "not there"},
       {"merge"},
@@ -286,6 +294,52 @@ TEST(AssessCommand, SaysWhenNotEverythingCouldBeUsed) {
   EXPECT_EQ(outcome.exit_code, 1);
   EXPECT_TRUE(parsed(outcome.out)["ponds"].Size() > 0);
   EXPECT_NE(outcome.err.find("tawny check"), std::string::npos);
+}
+
+TEST(OutlookCommand, TellsThePondsForecastByIdAndByName) {
+  Files files;
+  files.files["farm.jsonl"] = two_devices().to_lines();
+  const Farm farm = fold_farm(two_devices(), protocol(), kNow);
+  int told_with_score = 0, doses = 0;
+  for (const FarmPond& pond : farm.ponds) {
+    const Pond& one = pond.history.pond;
+    const Outcome outcome = run({"outlook", "farm.jsonl", "--pond", one.id, "--at", to_iso(kNow)}, files);
+    ASSERT_EQ(outcome.exit_code, 0) << outcome.err;
+    EXPECT_EQ(run({"outlook", "farm.jsonl", "--pond", one.name, "--at", to_iso(kNow)}, files).out, outcome.out);
+    const rapidjson::Document answer = parsed(outcome.out);
+    EXPECT_EQ(answer["pond"].GetString(), one.id);
+    EXPECT_TRUE(answer["dawn"].HasMember("not_told") != answer["dawn"].HasMember("under_floor"));
+    const auto& bloom = answer["bloom"];
+    if (bloom.HasMember("not_told")) continue;
+    ASSERT_EQ(bloom["doses"].Size(), pond.state.dose.allowed ? 3U : 1U) << one.id;
+    doses += static_cast<int>(bloom["doses"].Size());
+    EXPECT_EQ(bloom["doses"][0]["rate_kg_ha"].GetDouble(), 0);
+    for (const auto& dose : bloom["doses"].GetArray()) {
+      ASSERT_EQ(dose["days"].Size(), 5U);
+      for (const auto& day : dose["days"].GetArray()) {
+        EXPECT_LT(day["low_cm"].GetDouble(), day["median_cm"].GetDouble());
+        EXPECT_LT(day["median_cm"].GetDouble(), day["high_cm"].GetDouble());
+      }
+    }
+    EXPECT_EQ(bloom["advice"].GetBool(), !bloom.HasMember("no_advice"));
+    if (!bloom["advice"].GetBool()) {
+      EXPECT_TRUE(bloom["suggested_kg_ha"].IsNull());
+    }
+    if (bloom["score"]["judged"].GetInt() == 0) continue;
+    ++told_with_score;
+    EXPECT_GT(bloom["score"]["persistence_crps_cm"].GetDouble(), 0);
+    EXPECT_TRUE(bloom["score"].HasMember("trend_crps_cm"));
+  }
+  EXPECT_GT(told_with_score, 0);
+  EXPECT_GT(doses, 5);
+}
+
+TEST(OutlookCommand, SaysWhenThereIsNoSuchPond) {
+  Files files;
+  files.files["farm.jsonl"] = two_devices().to_lines();
+  const Outcome outcome = run({"outlook", "farm.jsonl", "--pond", "Nowhere", "--at", to_iso(kNow)}, files);
+  expect_refused(outcome);
+  EXPECT_NE(outcome.err.find("Kingfisher"), std::string::npos) << outcome.err;
 }
 
 TEST(CheckCommand, FindsNothingInAWholeLogbook) {

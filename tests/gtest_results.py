@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""Reads what GoogleTest wrote with --gtest_output=json: gtest_results.py FILE
+"""Reads what GoogleTest wrote with --gtest_output=json: gtest_results.py FILE...
 
 Prints one line a test: "passed Suite.Name", "failed Suite.Name", or "skipped Suite.Name" for one that found what it
 needs not at hand; sorted. Tests that were filtered out are left out.
@@ -14,16 +14,18 @@ def verdict(test):
     return "failed" if test.get("failures") else "passed"
 
 
-def main(file):
-    with open(file, encoding="utf-8") as text:
-        suites = json.load(text)["testsuites"]
-    ran = [
-        f"{verdict(test)} {suite['name']}.{test['name']}"
-        for suite in suites
-        for test in suite["testsuite"]
-        if test["result"] in ("COMPLETED", "SKIPPED")
-    ]
+def main(files):
+    ran = []
+    for file in files:
+        with open(file, encoding="utf-8") as text:
+            suites = json.load(text)["testsuites"]
+        ran += [
+            f"{verdict(test)} {suite['name']}.{test['name']}"
+            for suite in suites
+            for test in suite["testsuite"]
+            if test["result"] in ("COMPLETED", "SKIPPED")
+        ]
     print("\n".join(sorted(ran)))
 
 
-main(sys.argv[1])
+main(sys.argv[1:])

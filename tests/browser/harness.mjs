@@ -51,7 +51,7 @@ export function launch(more = []) {
 export const phoneSettings = {
   viewport: screen,
   screen,
-  deviceScaleFactor: 3,
+  deviceScaleFactor: 2,
   hasTouch: true,
   isMobile: true,
   locale: 'en-GB',

@@ -13,6 +13,7 @@ constexpr double kKernel = 0.1;                    // h
 constexpr double kTriangleSd = 2.449489742783178;  // sqrt 6: u + v - 1 of two uniforms has the variance 1 / 6
 constexpr double kLeastSkyShare = 0.05;
 constexpr double kMostSkyShare = 1.05;
+constexpr double kLeastLog = -700;        // of a likelihood: no number left to tell it from nothing
 constexpr double kLeastOxygenMgL = 1e-6;  // so that a particle in the dark has a logarithm
 
 double normal_below(double z) { return 0.5 * std::erfc(-z / std::sqrt(2.0)); }
@@ -22,14 +23,32 @@ double log_likelihood(const OutlookPriors& priors, double distance, double sd, b
   const double wild_sd = priors.wild_error_share;
   const auto of = [&](double spread) {
     const double z = distance / spread;
-    return beyond ? normal_below(z) : std::exp(-0.5 * z * z) / spread;
+    return beyond ? normal_below(z) : quick_exp(std::max(-0.5 * z * z, kLeastLog)) / spread;
   };
-  return std::log((1 - priors.wild_chance) * of(sd) + priors.wild_chance * of(std::max(sd, wild_sd)) +
-                  std::numeric_limits<double>::min());
+  return quick_log((1 - priors.wild_chance) * of(sd) + priors.wild_chance * of(std::max(sd, wild_sd)) +
+                   std::numeric_limits<double>::min());
 }
 
 double walked(double value, double sd, const TraitPrior& prior, Dice& dice) {
   return std::clamp(value * quick_exp(sd * dice.normal()), prior.low, prior.high);
+}
+
+constexpr std::array<Trait, 12> kForgotten = {
+    Trait::growth_share,         Trait::half_light_umol_m2_s,     Trait::half_nitrogen_mg_l,
+    Trait::loss_per_d,           Trait::carbon_per_chlorophyll,   Trait::nitrogen_loss_per_d,
+    Trait::recycled_share,       Trait::soil_release_per_d,       Trait::soil_kept_share,
+    Trait::source_nitrogen_mg_l, Trait::source_chlorophyll_mg_m3, Trait::oxygen_share};
+
+// A few of them each day, chosen by the dice, each by kForgetTurns days at once.
+void forget(BloomTraits& traits, const OutlookPriors& priors, Dice& dice) {
+  const auto turn = static_cast<std::size_t>(dice.uniform() * kForgetTurns);
+  for (std::size_t i = turn; i < kForgotten.size(); i += kForgetTurns) {
+    const TraitPrior& prior = priors.of(kForgotten[i]);
+    double& trait = trait_of(traits, kForgotten[i]);
+    const double log = prior.log_median + priors.trait_kept * (quick_log(trait) - prior.log_median) +
+                       priors.trait_renewed * prior.log_sd * dice.normal();
+    trait = std::clamp(quick_exp(log), prior.low, prior.high);
+  }
 }
 
 }  // namespace
@@ -43,6 +62,7 @@ double drawn_sky_share(const OutlookPriors& priors, std::optional<Sky> sky, Dice
 }
 
 void drift(BloomTraits& traits, const OutlookPriors& priors, Dice& dice) {
+  forget(traits, priors, dice);
   const double unrest = trait_of(traits, Trait::unrest);
   const auto walk = [&](Trait which, double sd) {
     trait_of(traits, which) = walked(trait_of(traits, which), unrest * sd, priors.of(which), dice);
@@ -77,17 +97,26 @@ void BloomFilter::begin(const BloomWater& water) {
 }
 
 void BloomFilter::to_noon(const BloomWater& water, std::optional<Sky> sky) {
-  for (Particle& particle : particles_) {
-    drift(particle.traits, priors_, dice_);
-    const double sky_share = drawn_sky_share(priors_, sky, dice_);
-    BloomDayRates(particle.traits, water, priors_).run_night_and_morning(particle.state, sky_share);
-  }
+  for (Particle& particle : particles_) drift(particle.traits, priors_, dice_);
+  run(water, sky, &BloomDayRates::run_night_and_morning);
 }
 
 void BloomFilter::to_evening(const BloomWater& water, std::optional<Sky> sky) {
-  for (Particle& particle : particles_) {
-    const double sky_share = drawn_sky_share(priors_, sky, dice_);
-    BloomDayRates(particle.traits, water, priors_).run_afternoon(particle.state, sky_share);
+  run(water, sky, &BloomDayRates::run_afternoon);
+}
+
+void BloomFilter::run(const BloomWater& water, std::optional<Sky> sky,
+                      void (BloomDayRates::*part)(BloomStates&, const Lanes&) const) {
+  for (std::size_t first = 0; first < particles_.size(); first += kLanes) {
+    const std::size_t count = std::min(kLanes, particles_.size() - first);
+    BloomStates states;
+    Lanes sky_share = {};
+    for (std::size_t lane = 0; lane < count; ++lane) {
+      states.put(lane, particles_[first + lane].state);
+      sky_share[lane] = drawn_sky_share(priors_, sky, dice_);
+    }
+    (BloomDayRates(&particles_[first], count, water, priors_).*part)(states, sky_share);
+    for (std::size_t lane = 0; lane < count; ++lane) particles_[first + lane].state = states.at(lane);
   }
 }
 
@@ -121,7 +150,7 @@ void BloomFilter::weigh(const std::vector<double>& log_likelihoods) {
   const double best = *std::max_element(log_likelihoods.begin(), log_likelihoods.end());
   double sum = 0;
   for (std::size_t i = 0; i < weights_.size(); ++i) {
-    weights_[i] *= std::exp(log_likelihoods[i] - best);
+    weights_[i] *= quick_exp(std::max(log_likelihoods[i] - best, kLeastLog));
     sum += weights_[i];
   }
   double squares = 0;

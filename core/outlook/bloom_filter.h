@@ -4,6 +4,11 @@
 //   start       traits from the priors; the water's algae and nitrogen those of the source
 //   drift       grazing, background and bottom nitrogen walk on their logarithms, a step a day, by the pond's
 //               own unrest times the prior's
+//   forgetting  the traits of the algae and of their nitrogen come back to the prior's median, as new draws
+//   come
+//               in: l = m + a (l - m) + sqrt(1 - a^2) sd e with a = exp(-days / trait_memory_d), since one kind
+//               of algae follows another; what a disc shows (c, kc), the pond's unrest and how well people read
+//               stay
 //   weighing    ln of a day's Secchi depth: normal about the particle's, sd secchi_error_share; seen on the
 //   bottom:
 //               the chance that the particle's is deeper. A day's swing of oxygen: normal in the log about
@@ -55,6 +60,8 @@ class BloomFilter {
   std::size_t readings() const { return readings_; }
 
  private:
+  void run(const BloomWater& water, std::optional<Sky> sky,
+           void (BloomDayRates::*part)(BloomStates&, const Lanes&) const);
   void weigh(const std::vector<double>& log_likelihoods);
   void renew();
   void jitter();

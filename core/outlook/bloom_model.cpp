@@ -1,5 +1,6 @@
 #include "outlook/bloom_model.h"
 
+#include <algorithm>
 #include <cmath>
 
 #include "outlook/quick_math.h"
@@ -27,86 +28,110 @@ double nitrogen_per_chlorophyll(const BloomTraits& traits) {
 
 }  // namespace
 
-BloomDayRates::BloomDayRates(const BloomTraits& traits, const BloomWater& water, const OutlookPriors& priors)
-    : half_light_(trait_of(traits, Trait::half_light_umol_m2_s)),
-      half_nitrogen_(trait_of(traits, Trait::half_nitrogen_mg_l)),
-      chlorophyll_attenuation_(attenuation_by_algae(traits)),
-      other_attenuation_(attenuation_otherwise(traits, priors)),
-      nitrogen_per_chlorophyll_(nitrogen_per_chlorophyll(traits)),
-      oxygen_per_chlorophyll_(trait_of(traits, Trait::carbon_per_chlorophyll) / 1000 * kOxygenPerCarbon),
-      losses_per_d_(trait_of(traits, Trait::loss_per_d) + trait_of(traits, Trait::grazing_per_d)),
-      recycled_(trait_of(traits, Trait::recycled_share)),
-      nitrogen_loss_per_d_(trait_of(traits, Trait::nitrogen_loss_per_d)),
-      soil_per_d_(trait_of(traits, Trait::soil_release_per_d)),
-      bottom_mg_l_d_(trait_of(traits, Trait::bottom_nitrogen_mg_m2_d) / (1000 * water.depth_m)),
-      depth_m_(water.depth_m),
-      inflow_share_(water.inflow_share),
-      source_chlorophyll_(trait_of(traits, Trait::source_chlorophyll_mg_m3)),
-      source_nitrogen_(trait_of(traits, Trait::source_nitrogen_mg_l)),
-      dose_mg_l_(water.dose_nitrogen_mg_l),
-      soil_mg_m2_(water.soil_nitrogen_mg_m2 * trait_of(traits, Trait::soil_kept_share)) {
+void BloomStates::put(std::size_t lane, const BloomState& state) {
+  chlorophyll_mg_m3[lane] = state.chlorophyll_mg_m3;
+  nitrogen_mg_l[lane] = state.nitrogen_mg_l;
+  soil_nitrogen_mg_m2[lane] = state.soil_nitrogen_mg_m2;
+  oxygen_made_mg_l[lane] = state.oxygen_made_mg_l;
+}
+
+BloomState BloomStates::at(std::size_t lane) const {
+  return {chlorophyll_mg_m3[lane], nitrogen_mg_l[lane], soil_nitrogen_mg_m2[lane], oxygen_made_mg_l[lane]};
+}
+
+BloomDayRates::BloomDayRates(const Particle* first, std::size_t count, const BloomWater& water,
+                             const OutlookPriors& priors)
+    : depth_m_(water.depth_m), inflow_share_(water.inflow_share), dose_mg_l_(water.dose_nitrogen_mg_l) {
   const double step_d = water.daylight_h / 24 / 2 / kLightSteps;
-  const double most_growth_per_d =
-      trait_of(traits, Trait::growth_share) * 0.59 * quick_exp(0.0633 * water.temperature_c);
-  chlorophyll_per_nitrogen_ = 1 / nitrogen_per_chlorophyll_;
-  most_growth_ = most_growth_per_d * step_d;
+  const double envelope = 0.59 * quick_exp(0.0633 * water.temperature_c) * step_d;
+  for (std::size_t i = 0; i < kLanes; ++i) {
+    const BloomTraits& traits = first[std::min(i, count - 1)].traits;
+    most_growth_[i] = trait_of(traits, Trait::growth_share) * envelope;
+    half_light_[i] = trait_of(traits, Trait::half_light_umol_m2_s);
+    half_nitrogen_[i] = trait_of(traits, Trait::half_nitrogen_mg_l);
+    chlorophyll_attenuation_[i] = attenuation_by_algae(traits) * water.depth_m;
+    other_attenuation_[i] = attenuation_otherwise(traits, priors) * water.depth_m;
+    nitrogen_per_chlorophyll_[i] = nitrogen_per_chlorophyll(traits);
+    chlorophyll_per_nitrogen_[i] = 1 / nitrogen_per_chlorophyll_[i];
+    oxygen_per_chlorophyll_[i] = trait_of(traits, Trait::carbon_per_chlorophyll) / 1000 * kOxygenPerCarbon;
+    losses_per_d_[i] = trait_of(traits, Trait::loss_per_d) + trait_of(traits, Trait::grazing_per_d);
+    recycled_[i] = trait_of(traits, Trait::recycled_share);
+    nitrogen_loss_per_d_[i] = trait_of(traits, Trait::nitrogen_loss_per_d);
+    soil_per_d_[i] = trait_of(traits, Trait::soil_release_per_d);
+    bottom_mg_l_d_[i] = trait_of(traits, Trait::bottom_nitrogen_mg_m2_d) / (1000 * water.depth_m);
+    source_chlorophyll_[i] = trait_of(traits, Trait::source_chlorophyll_mg_m3);
+    source_nitrogen_[i] = trait_of(traits, Trait::source_nitrogen_mg_l);
+    soil_mg_m2_[i] = water.soil_nitrogen_mg_m2 * trait_of(traits, Trait::soil_kept_share);
+  }
   noon_light_ = water.clear_light_mol_m2_d * priors.surface_share * 1e6 / (step_d * 86400);
-  night_ = decay_of((24 - water.daylight_h) / 24);
-  light_step_ = decay_of(step_d);
+  set_decay(night_, (24 - water.daylight_h) / 24);
+  set_decay(light_step_, step_d);
 }
 
-BloomDayRates::Decay BloomDayRates::decay_of(double days) const {
-  return {days, quick_exp(-losses_per_d_ * days), quick_exp(-nitrogen_loss_per_d_ * days),
-          quick_exp(-soil_per_d_ * days)};
-}
-
-void BloomDayRates::lose(BloomState& state, const Decay& decay) const {
-  const double lost = state.chlorophyll_mg_m3 * (1 - decay.kept_algae);
-  state.chlorophyll_mg_m3 -= lost;
-  const double released = state.soil_nitrogen_mg_m2 * (1 - decay.kept_soil);
-  state.soil_nitrogen_mg_m2 -= released;
-  state.nitrogen_mg_l =
-      (state.nitrogen_mg_l + recycled_ * nitrogen_per_chlorophyll_ * lost) * decay.kept_nitrogen +
-      bottom_mg_l_d_ * decay.days + released / (1000 * depth_m_);
-}
-
-void BloomDayRates::grow(BloomState& state, double light) const {
-  const double kz = (chlorophyll_attenuation_ * state.chlorophyll_mg_m3 + other_attenuation_) * depth_m_;
-  const double limitation = quick_log((light + half_light_) / (light * quick_exp(-kz) + half_light_)) / kz;
-  const double n = state.nitrogen_mg_l;
-  // exp(x) - 1 to its third term: a step of growth is short.
-  const double x = most_growth_ * limitation;
-  const double grows_by = x * (1 + x * (0.5 + x / 6));
-  const double b = half_nitrogen_ + nitrogen_per_chlorophyll_ * state.chlorophyll_mg_m3 * grows_by - n;
-  // The root that does not take the difference of two near numbers.
-  const double root = std::sqrt(b * b + 4 * half_nitrogen_ * n);
-  const double left = b > 0 ? 2 * half_nitrogen_ * n / (b + root) : (root - b) / 2;
-  const double grown = (n - left) * chlorophyll_per_nitrogen_;
-  state.nitrogen_mg_l = left;
-  state.chlorophyll_mg_m3 += grown;
-  state.oxygen_made_mg_l += grown * oxygen_per_chlorophyll_;
-}
-
-double BloomDayRates::light_umol_m2_s(double sky_share, int step_from_noon) const {
-  return noon_light_ * sky_share * kLightShares[static_cast<std::size_t>(step_from_noon)];
-}
-
-void BloomDayRates::run_night_and_morning(BloomState& state, double sky_share) const {
-  lose(state, night_);
-  state.chlorophyll_mg_m3 += inflow_share_ * (source_chlorophyll_ - state.chlorophyll_mg_m3);
-  state.nitrogen_mg_l += inflow_share_ * (source_nitrogen_ - state.nitrogen_mg_l) + dose_mg_l_;
-  state.soil_nitrogen_mg_m2 += soil_mg_m2_;
-  state.oxygen_made_mg_l = 0;
-  for (int step = kLightSteps - 1; step >= 0; --step) {
-    grow(state, light_umol_m2_s(sky_share, step));
-    lose(state, light_step_);
+void BloomDayRates::set_decay(Decay& decay, double days) const {
+  decay.days = days;
+  for (std::size_t i = 0; i < kLanes; ++i) {
+    decay.kept_algae[i] = quick_exp(-losses_per_d_[i] * days);
+    decay.kept_nitrogen[i] = quick_exp(-nitrogen_loss_per_d_[i] * days);
+    decay.kept_soil[i] = quick_exp(-soil_per_d_[i] * days);
   }
 }
 
-void BloomDayRates::run_afternoon(BloomState& state, double sky_share) const {
+void BloomDayRates::lose(BloomStates& states, const Decay& decay) const {
+  const double per_litre = 1 / (1000 * depth_m_);
+  for (std::size_t i = 0; i < kLanes; ++i) {
+    const double lost = states.chlorophyll_mg_m3[i] * (1 - decay.kept_algae[i]);
+    states.chlorophyll_mg_m3[i] -= lost;
+    const double released = states.soil_nitrogen_mg_m2[i] * (1 - decay.kept_soil[i]);
+    states.soil_nitrogen_mg_m2[i] -= released;
+    states.nitrogen_mg_l[i] = (states.nitrogen_mg_l[i] + recycled_[i] * nitrogen_per_chlorophyll_[i] * lost) *
+                                  decay.kept_nitrogen[i] +
+                              bottom_mg_l_d_[i] * decay.days + released * per_litre;
+  }
+}
+
+void BloomDayRates::grow(BloomStates& states, const Lanes& sky_share, int step_from_noon) const {
+  const double clear_light = noon_light_ * kLightShares[static_cast<std::size_t>(step_from_noon)];
+  for (std::size_t i = 0; i < kLanes; ++i) {
+    const double light = clear_light * sky_share[i];
+    const double kz = chlorophyll_attenuation_[i] * states.chlorophyll_mg_m3[i] + other_attenuation_[i];
+    const double limitation =
+        quick_log((light + half_light_[i]) / (light * quick_exp(-kz) + half_light_[i])) / kz;
+    const double n = states.nitrogen_mg_l[i];
+    // exp(x) - 1 to its third term: a step of growth is short.
+    const double x = most_growth_[i] * limitation;
+    const double grows_by = x * (1 + x * (0.5 + x / 6));
+    const double b =
+        half_nitrogen_[i] + nitrogen_per_chlorophyll_[i] * states.chlorophyll_mg_m3[i] * grows_by - n;
+    // The root that does not take the difference of two near numbers.
+    const double root = std::sqrt(b * b + 4 * half_nitrogen_[i] * n);
+    const double sum = root + std::fabs(b);
+    const double left = b > 0 ? 2 * half_nitrogen_[i] * n / sum : sum / 2;
+    const double grown = (n - left) * chlorophyll_per_nitrogen_[i];
+    states.nitrogen_mg_l[i] = left;
+    states.chlorophyll_mg_m3[i] += grown;
+    states.oxygen_made_mg_l[i] += grown * oxygen_per_chlorophyll_[i];
+  }
+}
+
+void BloomDayRates::run_night_and_morning(BloomStates& states, const Lanes& sky_share) const {
+  lose(states, night_);
+  for (std::size_t i = 0; i < kLanes; ++i) {
+    states.chlorophyll_mg_m3[i] += inflow_share_ * (source_chlorophyll_[i] - states.chlorophyll_mg_m3[i]);
+    states.nitrogen_mg_l[i] += inflow_share_ * (source_nitrogen_[i] - states.nitrogen_mg_l[i]) + dose_mg_l_;
+    states.soil_nitrogen_mg_m2[i] += soil_mg_m2_[i];
+    states.oxygen_made_mg_l[i] = 0;
+  }
+  for (int step = kLightSteps - 1; step >= 0; --step) {
+    grow(states, sky_share, step);
+    lose(states, light_step_);
+  }
+}
+
+void BloomDayRates::run_afternoon(BloomStates& states, const Lanes& sky_share) const {
   for (int step = 0; step < kLightSteps; ++step) {
-    grow(state, light_umol_m2_s(sky_share, step));
-    lose(state, light_step_);
+    grow(states, sky_share, step);
+    lose(states, light_step_);
   }
 }
 

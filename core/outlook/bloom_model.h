@@ -74,33 +74,46 @@ struct BloomWater {
   double clear_light_mol_m2_d = 0;  // photosynthetic, on the surface, by a clear sky
 };
 
-// What one particle's traits and the day's water make the same for every step of the day.
+// So many ponds are reckoned side by side: each step is a loop over them that a processor takes several at a
+// time, where one pond alone would wait for each of its divisions.
+inline constexpr std::size_t kLanes = 8;
+using Lanes = std::array<double, kLanes>;
+
+struct BloomStates {
+  Lanes chlorophyll_mg_m3 = {}, nitrogen_mg_l = {}, soil_nitrogen_mg_m2 = {}, oxygen_made_mg_l = {};
+
+  void put(std::size_t lane, const BloomState& state);
+  BloomState at(std::size_t lane) const;
+};
+
+// What the traits and the day's water make the same for every step of the day.
 class BloomDayRates {
  public:
-  BloomDayRates(const BloomTraits& traits, const BloomWater& water, const OutlookPriors& priors);
+  // Of the particles from `first` on, 1 .. kLanes of them; the lanes behind them are as the last one.
+  BloomDayRates(const Particle* first, std::size_t count, const BloomWater& water, const OutlookPriors& priors);
 
   // The night before and the morning, up to noon; `sky_share` of the clear light.
-  void run_night_and_morning(BloomState& state, double sky_share) const;
+  void run_night_and_morning(BloomStates& states, const Lanes& sky_share) const;
   // From noon to sunset.
-  void run_afternoon(BloomState& state, double sky_share) const;
+  void run_afternoon(BloomStates& states, const Lanes& sky_share) const;
 
  private:
   // What falls with time by a constant share, over one step.
   struct Decay {
-    double days = 0, kept_algae = 1, kept_nitrogen = 1, kept_soil = 1;
+    double days = 0;
+    Lanes kept_algae, kept_nitrogen, kept_soil;
   };
-  Decay decay_of(double days) const;
-  void lose(BloomState& state, const Decay& decay) const;
-  void grow(BloomState& state, double light_umol_m2_s) const;
-  double light_umol_m2_s(double sky_share, int step_from_noon) const;
+  void set_decay(Decay& decay, double days) const;
+  void lose(BloomStates& states, const Decay& decay) const;
+  void grow(BloomStates& states, const Lanes& sky_share, int step_from_noon) const;
 
-  double most_growth_ = 0;  // mu_max of a step
-  double half_light_ = 0, half_nitrogen_ = 0;
-  double chlorophyll_attenuation_ = 0, other_attenuation_ = 0;
-  double nitrogen_per_chlorophyll_ = 0, chlorophyll_per_nitrogen_ = 0, oxygen_per_chlorophyll_ = 0;
-  double losses_per_d_ = 0, recycled_ = 0, nitrogen_loss_per_d_ = 0, soil_per_d_ = 0, bottom_mg_l_d_ = 0;
-  double depth_m_ = 0, inflow_share_ = 0, source_chlorophyll_ = 0, source_nitrogen_ = 0;
-  double dose_mg_l_ = 0, soil_mg_m2_ = 0, noon_light_ = 0;
+  Lanes most_growth_;  // mu_max of a step
+  Lanes half_light_, half_nitrogen_;
+  Lanes chlorophyll_attenuation_, other_attenuation_;  // over the depth
+  Lanes nitrogen_per_chlorophyll_, chlorophyll_per_nitrogen_, oxygen_per_chlorophyll_;
+  Lanes losses_per_d_, recycled_, nitrogen_loss_per_d_, soil_per_d_, bottom_mg_l_d_;
+  Lanes source_chlorophyll_, source_nitrogen_, soil_mg_m2_;
+  double depth_m_ = 0, inflow_share_ = 0, dose_mg_l_ = 0, noon_light_ = 0;
   Decay night_, light_step_;
 };
 

@@ -11,6 +11,7 @@ namespace tawny {
 namespace {
 
 constexpr double kEightyPercent = 1.2816;
+constexpr int kNoonS = 12 * 3600;
 constexpr double kSdOfMeanError = 1.2533;    // of a normal error, sd over mean distance
 constexpr double kSdOfMedianError = 1.4826;  // and over the median of the distances
 
@@ -108,6 +109,9 @@ class Evening {
 
   // Of the night after `day`; nothing without both readings. In mg/L an hour, at tonight's temperature.
   std::optional<double> loss_after(CivilDay day) {
+    // Most days without readings are passed by before the sun is asked.
+    const Instant noon = instant_at(day, kNoonS, place_.offset);
+    if (last_reading(noon, noon.plus_h(24)) == nullptr) return std::nullopt;
     const auto windows = windows_of(day, place_, protocol_);
     const auto next = windows_of(day.plus(1), place_, protocol_);
     if (!windows || !next) return std::nullopt;
@@ -129,7 +133,7 @@ class Evening {
   Result<DawnOutlook> by_own_nights(CivilDay today) {
     outlook_.evidence = {last_->entry->id};
     std::vector<double> losses;
-    const CivilDay first = civil_day(history_.cycle_start, place_.offset);
+    const CivilDay first = civil_day(history_.water.front().at, place_.offset);
     for (CivilDay day = today.plus(-1); day >= first && losses.size() < priors_.nights_most;
          day = day.plus(-1)) {
       if (const auto loss = loss_after(day)) losses.push_back(*loss);

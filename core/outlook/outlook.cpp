@@ -155,31 +155,47 @@ Sky OutlookRun::drawn_sky(Dice& dice) const {
 
 std::vector<OutlookRun::RunOn> OutlookRun::run_on(std::vector<Particle> particles, std::size_t from,
                                                   const Ahead& ahead) const {
-  const std::size_t doses = ahead.doses_mg_l.size();
+  const std::size_t doses = ahead.doses_mg_l.size(), count = particles.size();
   std::vector<RunOn> runs(doses);
-  std::vector<BloomState> states;  // [particle][dose]
-  states.reserve(particles.size() * doses);
-  for (const Particle& particle : particles) states.insert(states.end(), doses, particle.state);
+  for (RunOn& run : runs) {
+    run.depths_cm.assign(ahead.waters.size(), std::vector<double>(count));
+    run.swings_mg_l.resize(count);
+  }
   Dice dice(seed_of(record_.pond, record_.days[from].day.days) + 1);
-  for (std::size_t day = 0; day < ahead.waters.size(); ++day) {
-    for (RunOn& run : runs) run.depths_cm.emplace_back().reserve(particles.size());
-    for (std::size_t i = 0; i < particles.size(); ++i) {
-      Particle& particle = particles[i];
-      drift(particle.traits, priors_, dice);
-      const double sky_share = drawn_sky_share(priors_, drawn_sky(dice), dice);
-      const double reading = quick_exp(trait_of(particle.traits, Trait::secchi_error_share) * dice.normal());
-      const double swing_reading = quick_exp(priors_.swing_error_share * dice.normal());
-      const BloomDayRates rates(particle.traits, ahead.waters[day], priors_);
+  std::vector<BloomStates> states(doses);
+  for (std::size_t first = 0; first < count; first += kLanes) {
+    const std::size_t lanes = std::min(kLanes, count - first);
+    for (std::size_t dose = 0; dose < doses; ++dose) {
+      for (std::size_t lane = 0; lane < lanes; ++lane) {
+        BloomState state = particles[first + lane].state;
+        state.nitrogen_mg_l += ahead.doses_mg_l[dose];
+        states[dose].put(lane, state);
+      }
+    }
+    for (std::size_t day = 0; day < ahead.waters.size(); ++day) {
+      Lanes sky_share = {}, reading = {}, swing_reading = {};
+      for (std::size_t lane = 0; lane < lanes; ++lane) {
+        BloomTraits& traits = particles[first + lane].traits;
+        drift(traits, priors_, dice);
+        sky_share[lane] = drawn_sky_share(priors_, drawn_sky(dice), dice);
+        reading[lane] = quick_exp(trait_of(traits, Trait::secchi_error_share) * dice.normal());
+        if (day == 0) swing_reading[lane] = quick_exp(priors_.swing_error_share * dice.normal());
+      }
+      const BloomDayRates rates(&particles[first], lanes, ahead.waters[day], priors_);
       for (std::size_t dose = 0; dose < doses; ++dose) {
-        particle.state = states[i * doses + dose];
-        if (day == 0) particle.state.nitrogen_mg_l += ahead.doses_mg_l[dose];
-        rates.run_night_and_morning(particle.state, sky_share);
-        runs[dose].depths_cm[day].push_back(secchi_cm(particle, priors_) * reading);
-        rates.run_afternoon(particle.state, sky_share);
-        states[i * doses + dose] = particle.state;
+        rates.run_night_and_morning(states[dose], sky_share);
+        for (std::size_t lane = 0; lane < lanes; ++lane) {
+          Particle& particle = particles[first + lane];
+          particle.state = states[dose].at(lane);
+          runs[dose].depths_cm[day][first + lane] = secchi_cm(particle, priors_) * reading[lane];
+        }
+        rates.run_afternoon(states[dose], sky_share);
         if (day > 0) continue;
-        const double swing = trait_of(particle.traits, Trait::oxygen_share) * particle.state.oxygen_made_mg_l;
-        runs[dose].swings_mg_l.push_back(std::max(swing * swing_reading, priors_.swing_least_mg_l));
+        for (std::size_t lane = 0; lane < lanes; ++lane) {
+          const double made = states[dose].oxygen_made_mg_l[lane] *
+                              trait_of(particles[first + lane].traits, Trait::oxygen_share);
+          runs[dose].swings_mg_l[first + lane] = std::max(made * swing_reading[lane], priors_.swing_least_mg_l);
+        }
       }
     }
   }

@@ -88,6 +88,8 @@ Result<OutlookPriors> parse_outlook_priors(std::string_view json) {
   priors.grazing_drift = rows.above_zero("drift.grazing", "log_sd_per_root_d");
   priors.background_drift = rows.above_zero("drift.background", "log_sd_per_root_d");
   priors.bottom_nitrogen_drift = rows.above_zero("drift.bottom_nitrogen", "log_sd_per_root_d");
+  priors.trait_kept = std::exp(-static_cast<double>(kForgetTurns) / rows.above_zero("trait_memory_d", "value"));
+  priors.trait_renewed = std::sqrt(1 - priors.trait_kept * priors.trait_kept);
   constexpr std::array<Sky, 3> kSkies = {Sky::bright, Sky::mixed, Sky::dull};
   for (const Sky sky : kSkies) {
     const std::string row = "sky." + std::string(tawny::name_of(sky));

@@ -41,6 +41,9 @@ enum class Trait : std::size_t {
 inline constexpr std::size_t kTraits = static_cast<std::size_t>(Trait::count);
 std::string_view name_of(Trait trait);
 
+// A trait that is forgotten moves on one day of so many.
+inline constexpr std::size_t kForgetTurns = 6;
+
 struct TraitPrior {
   double log_median = 0, log_sd = 0, log_low = 0, log_high = 0;
   double low = 0, high = 0;
@@ -65,12 +68,13 @@ struct DawnPriors {
 struct OutlookPriors {
   std::array<TraitPrior, kTraits> traits;
   double grazing_drift = 0, background_drift = 0,
-         bottom_nitrogen_drift = 0;  // sd of the log, per root of a day
-  std::array<SkyPrior, 3> skies;     // in the order of Sky
-  double swing_error_share = 0;      // the same of a day's swing of oxygen
-  double swing_least_mg_l = 0;       // a swing under it is "less than it"
-  double wild_chance = 0;            // that a reading is a slip and says nothing
-  double wild_error_share = 0;       // its spread then
+         bottom_nitrogen_drift = 0;          // sd of the log, per root of a day
+  double trait_kept = 1, trait_renewed = 0;  // of kForgetTurns days: exp(-t / memory), sqrt(1 - its square)
+  std::array<SkyPrior, 3> skies;             // in the order of Sky
+  double swing_error_share = 0;              // the same of a day's swing of oxygen
+  double swing_least_mg_l = 0;               // a swing under it is "less than it"
+  double wild_chance = 0;                    // that a reading is a slip and says nothing
+  double wild_error_share = 0;               // its spread then
   double water_attenuation_per_m = 0;
   double surface_share = 0;  // of the light, what enters the water
   double temperature_c = 0;  // until one was read

@@ -29,7 +29,7 @@ TEST(BloomModel, GrowsByEppleysEnvelopeWhereNothingHoldsItBack) {
     BloomWater water = tropical_water();
     water.temperature_c = temperature_c;
     water.depth_m = 0.1;
-    BloomDayRates(particle.traits, water, priors()).run_night_and_morning(particle.state, 1);
+    to_noon(particle, water, 1);
     const double grown_d = water.daylight_h / 24 / 2;
     const double doublings = 0.851 * std::pow(1.066, temperature_c) * grown_d;
     EXPECT_NEAR(std::log2(particle.state.chlorophyll_mg_m3) / doublings, 1, 0.02) << temperature_c;
@@ -45,7 +45,7 @@ TEST(BloomModel, TakesTheLightOfTheWholeDepth) {
   water.depth_m = 1.3;
   // So short a growth that it is a straight line, and all three steps of the morning add up.
   trait_of(particle.traits, Trait::growth_share) = 1e-6;
-  BloomDayRates(particle.traits, water, priors()).run_night_and_morning(particle.state, 1);
+  to_noon(particle, water, 1);
   const double attenuation = trait_of(particle.traits, Trait::background_per_m) +
                              priors().water_attenuation_per_m +
                              trait_of(particle.traits, Trait::chlorophyll_attenuation_m2_mg) * 1;
@@ -72,10 +72,10 @@ TEST(BloomModel, KeepsTheNitrogenThatNothingBringsOrTakes) {
   trait_of(particle.traits, Trait::nitrogen_loss_per_d) = 0;
   particle.state = {8, 0.7, 0, 0};
   const double before = nitrogen_in_water_mg_l(particle);
-  const BloomDayRates rates(particle.traits, tropical_water(), priors());
+  const BloomWater water = tropical_water();
   for (int day = 0; day < 60; ++day) {
-    rates.run_night_and_morning(particle.state, 0.9);
-    rates.run_afternoon(particle.state, 0.9);
+    to_noon(particle, water, 0.9);
+    to_evening(particle, water, 0.9);
     ASSERT_NEAR(nitrogen_in_water_mg_l(particle) / before, 1, 1e-12) << day;
     ASSERT_GE(particle.state.nitrogen_mg_l, 0);
   }
@@ -91,9 +91,9 @@ TEST(BloomModel, ADoseAddsItsNitrogenAndTheSoilGivesUpAllThatItKept) {
   BloomWater water = tropical_water();
   water.dose_nitrogen_mg_l = 0.25;
   water.soil_nitrogen_mg_m2 = 800;
-  BloomDayRates(particle.traits, water, priors()).run_night_and_morning(particle.state, 0.9);
-  const BloomDayRates later(particle.traits, tropical_water(), priors());
-  for (int day = 0; day < 200; ++day) later.run_night_and_morning(particle.state, 0.9);
+  to_noon(particle, water, 0.9);
+  const BloomWater later = tropical_water();
+  for (int day = 0; day < 200; ++day) to_noon(particle, later, 0.9);
   // 800 mg/m2, half of it kept, in 1 m of water: 0.4 mg/L.
   EXPECT_NEAR(nitrogen_in_water_mg_l(particle) - before, 0.25 + 0.4, 1e-9);
 }
@@ -110,7 +110,7 @@ TEST(BloomModel, AFillMixesByItsShare) {
   particle.state = {40, 0.5, 0, 0};
   BloomWater water = tropical_water();
   water.inflow_share = 0.25;
-  BloomDayRates(particle.traits, water, priors()).run_night_and_morning(particle.state, 0.9);
+  to_noon(particle, water, 0.9);
   EXPECT_NEAR(particle.state.chlorophyll_mg_m3, 0.75 * 40 + 0.25 * 4, 1e-6);
   EXPECT_NEAR(particle.state.nitrogen_mg_l, 0.75 * 0.5 + 0.25 * 0.1, 1e-6);
 }

@@ -5,7 +5,12 @@
 namespace tawny {
 
 MadePond made_pond(std::uint64_t seed, int days, int days_after) {
-  Dice dice(seed);
+  // Not the seed of the traits: what happens later must not hang on what was drawn first.
+  Dice dice(seed_of("days", static_cast<std::int64_t>(seed)));
+  const auto read_with = [&](double error_share) {
+    const bool slip = dice.uniform() < priors().wild_chance;
+    return std::exp((slip ? std::max(error_share, priors().wild_error_share) : error_share) * dice.normal());
+  };
   Particle truth = BloomFilter(priors(), 1, seed).particles().front();
   MadePond made;
   made.record.pond = "pond " + std::to_string(seed);
@@ -32,19 +37,19 @@ MadePond made_pond(std::uint64_t seed, int days, int days_after) {
     } else {
       drift(truth.traits, priors(), dice);
       const double share = drawn_sky_share(priors(), sky, dice);
-      BloomDayRates(truth.traits, day.water, priors()).run_night_and_morning(truth.state, share);
+      to_noon(truth, day.water, share);
     }
     const double secchi = secchi_cm(truth, priors());
-    made.true_secchi_cm.push_back(secchi);
     const double share = drawn_sky_share(priors(), sky, dice);
-    BloomDayRates(truth.traits, day.water, priors()).run_afternoon(truth.state, share);
+    to_evening(truth, day.water, share);
+    made.evenings.push_back(truth);
     if (i >= days) continue;
     day.sky = sky;
-    const double read_cm = secchi * std::exp(trait_of(truth.traits, Trait::secchi_error_share) * dice.normal());
+    const double read_cm = secchi * read_with(trait_of(truth.traits, Trait::secchi_error_share));
     const bool bottom = read_cm > 100 * depth_m;
     if (i >= 3) day.secchi = SecchiSeen{bottom ? 100 * depth_m : read_cm, bottom};
     day.do_swing_mg_l = trait_of(truth.traits, Trait::oxygen_share) * truth.state.oxygen_made_mg_l *
-                        std::exp(priors().swing_error_share * dice.normal());
+                        read_with(priors().swing_error_share);
     made.record.days.push_back(day);
   }
   return made;

@@ -36,10 +36,24 @@ inline Particle median_particle(const OutlookPriors& of) {
   return particle;
 }
 
-// A pond that the model itself made, with its record as people would have read it.
+// Half a day of one pond alone.
+inline void to_noon(Particle& particle, const BloomWater& water, double sky_share) {
+  BloomStates states;
+  states.put(0, particle.state);
+  BloomDayRates(&particle, 1, water, priors()).run_night_and_morning(states, {sky_share});
+  particle.state = states.at(0);
+}
+inline void to_evening(Particle& particle, const BloomWater& water, double sky_share) {
+  BloomStates states;
+  states.put(0, particle.state);
+  BloomDayRates(&particle, 1, water, priors()).run_afternoon(states, {sky_share});
+  particle.state = states.at(0);
+}
+
+// A pond that the model itself made, with its record as people would have read it, slips and all.
 struct MadePond {
   BloomRecord record;
-  std::vector<double> true_secchi_cm;  // of each day of the record and of the days after it
+  std::vector<Particle> evenings;  // how it truly was, each day of the record and of the days after it
 };
 MadePond made_pond(std::uint64_t seed, int days, int days_after);
 

@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "farm/inlet_setup.h"
+#include "farm/own_ponds.h"
 #include "farm/set_up_values.h"
 #include "logbook/kinds.h"
 #include "protocol/protocol_times.h"
@@ -63,7 +64,8 @@ struct Fold {
   std::map<std::string, std::vector<const Entry*>> of_pond;
   std::map<std::string, FarmProduct> products;
   std::map<std::string, std::vector<const Entry*>> inlet_setups;
-  std::map<std::string, TideTable> tides;  // the farm's own under the empty id
+  std::map<std::string, std::map<Role, std::string>> persons;  // by pond
+  std::map<std::string, TideTable> tides;                      // the farm's own under the empty id
 
   void say(const Problem& problem, const Entry& entry) {
     Message said = problem.message;
@@ -109,6 +111,16 @@ struct Fold {
     auto tide = read_tide_table(entry);
     if (!tide) return say(tide.error(), entry);
     tides.insert_or_assign(entry.pond, *std::move(tide));
+  }
+
+  void read_person(const Entry& entry) {
+    auto given = read_pond_person(entry);
+    if (!given) return say(given.error(), entry);
+    if (given->person.empty()) {
+      persons[entry.pond].erase(given->role);
+    } else {
+      persons[entry.pond].insert_or_assign(given->role, given->person);
+    }
   }
 
   // Only of inlets that the pond still has, in the order of its set-up.
@@ -276,6 +288,7 @@ Farm fold_farm(const Logbook& logbook, const Protocol& protocol, Instant now) {
     if (entry->kind == kind::kProductSetup) fold.read_product(*entry);
     if (entry->kind == kind::kDeviceSetup) fold.read_device(*entry);
     if (entry->kind == kind::kTideTable) fold.read_tide(*entry);
+    if (entry->kind == kind::kPondPerson) fold.read_person(*entry);
     if (entry->kind != kind::kPondSetup && entry->kind != kind::kInletSetup) continue;
     if (entry->pond.empty()) {
       fold.say(set_up_lacks("pond").value(), *entry);
@@ -306,6 +319,7 @@ Farm fold_farm(const Logbook& logbook, const Protocol& protocol, Instant now) {
     if (!pond) continue;
     one.history = build_history(*pond, entries);
     const ProtocolTimes times(protocol, one.history.protocol_changes);
+    one.persons = fold.persons[id];
     fold.take_water_ways(one, times.at(now).number("filling.gate_coefficient"));
     one.state = assess(one.history, protocol, fold.farm.place, now);
     fold.farm.ponds.push_back(std::move(one));

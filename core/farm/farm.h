@@ -12,6 +12,7 @@
 
 #include "dose/bin_plan.h"
 #include "dose/product.h"
+#include "farm/role.h"
 #include "logbook/logbook.h"
 #include "pond/inlet.h"
 #include "pond/tide.h"
@@ -26,6 +27,7 @@ struct FarmPond {
   std::vector<Inlet> inlets;      // those whose kind and sizes are set up, in the order of the pond's own list
   std::optional<TideTable> tide;  // the pond's own, else the farm's
   bool own_tide = false;
+  std::map<Role, std::string> persons;  // to whom the pond is given, for each part of the crew
 };
 
 struct FarmProduct {

@@ -78,24 +78,7 @@ bool comes_before(const DueItem& a, const DueItem& b, const Day& day) {
   return std::tie(a.walk_order, a.pond, a.from) < std::tie(b.walk_order, b.pond, b.from);
 }
 
-constexpr std::pair<Role, std::string_view> kRoles[] = {
-    {Role::worker, "worker"}, {Role::technician, "technician"}, {Role::manager, "manager"}};
-
 }  // namespace
-
-std::string_view name_of(Role role) {
-  for (const auto& [value, name] : kRoles) {
-    if (value == role) return name;
-  }
-  return {};
-}
-
-std::optional<Role> role_of(std::string_view name) {
-  for (const auto& [value, text] : kRoles) {
-    if (text == name) return value;
-  }
-  return std::nullopt;
-}
 
 std::string_view name_of(DueState state) {
   switch (state) {

@@ -9,10 +9,6 @@
 
 namespace tawny {
 
-enum class Role { worker, technician, manager };
-std::string_view name_of(Role role);
-std::optional<Role> role_of(std::string_view name);
-
 enum class DueState {
   now,      // inside its window, or without a window and due
   later,    // its window opens later today

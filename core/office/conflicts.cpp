@@ -5,6 +5,7 @@
 #include <map>
 #include <set>
 
+#include "farm/own_ponds.h"
 #include "farm/pond_filling.h"
 #include "protocol/windows.h"
 
@@ -215,24 +216,60 @@ class Finder {
       const auto windows = windows_of(day, farm_.place, protocol);
       if (!windows) continue;
       const double window_min = hours_between(windows->dose.from, windows->dose.until) * 60;
+      const auto minutes = [&](const std::vector<const BookingPlan*>& all) {
+        double needed_min = 0;
+        for (const BookingPlan* one : all) needed_min += per_pond_min + per_bin_min * one->bins;
+        return needed_min;
+      };
       const double at_once = std::min(set_up_.boats, set_up_.bin_crews);
-      double needed_min = 0;
-      std::string names;
-      std::vector<std::string> bookings;
-      for (const BookingPlan* one : ponds) {
-        needed_min += per_pond_min + per_bin_min * one->bins;
-        names += (names.empty() ? "" : ", ") + name_of_pond(one->booking.pond);
-        bookings.push_back(one->booking.booking);
+      if (minutes(ponds) > at_once * window_min) {
+        add("doses",
+            Message("plan.conflict.doses")
+                .with("day", day)
+                .with("ponds", Text{names_of(ponds)})
+                .with("needed", Quantity{minutes(ponds) / 60, 1, "h"})
+                .with("have", Quantity{at_once * window_min / 60, 1, "h"}),
+            bookings_of(ponds), day, day);
       }
-      if (needed_min <= at_once * window_min) continue;
-      add("doses",
-          Message("plan.conflict.doses")
-              .with("day", day)
-              .with("ponds", Text{names})
-              .with("needed", Quantity{needed_min / 60, 1, "h"})
-              .with("have", Quantity{at_once * window_min / 60, 1, "h"}),
-          std::move(bookings), day, day);
+      for (const auto& [person, own] : by_person(ponds, Role::worker)) {
+        if (minutes(own) <= window_min) continue;
+        add("doses_person",
+            Message("plan.conflict.doses_person")
+                .with("day", day)
+                .with("person", Text{person})
+                .with("ponds", Text{names_of(own)})
+                .with("needed", Quantity{minutes(own) / 60, 1, "h"})
+                .with("have", Quantity{window_min / 60, 1, "h"}),
+            bookings_of(own), day, day);
+      }
     }
+  }
+
+  std::string names_of(const std::vector<const BookingPlan*>& all) const {
+    std::string names;
+    for (const BookingPlan* one : all) {
+      const std::string name = name_of_pond(one->booking.pond);
+      if (!name.empty()) names += (names.empty() ? "" : ", ") + name;
+    }
+    return names.empty() ? "-" : names;
+  }
+
+  static std::vector<std::string> bookings_of(const std::vector<const BookingPlan*>& all) {
+    std::vector<std::string> bookings;
+    for (const BookingPlan* one : all) bookings.push_back(one->booking.booking);
+    return bookings;
+  }
+
+  // Those whose pond somebody has for that part.
+  std::map<std::string, std::vector<const BookingPlan*>> by_person(const std::vector<const BookingPlan*>& all,
+                                                                   Role role) const {
+    std::map<std::string, std::vector<const BookingPlan*>> persons;
+    for (const BookingPlan* one : all) {
+      const FarmPond* pond = farm_.pond(one->booking.pond);
+      const std::string* person = pond == nullptr ? nullptr : person_of(*pond, role);
+      if (person != nullptr) persons[*person].push_back(one);
+    }
+    return persons;
   }
 
   void deliveries() {
@@ -244,22 +281,29 @@ class Finder {
     }
     for (const auto& [day, all] : days) {
       const double needed = per_delivery * static_cast<double>(all.size());
-      if (needed <= set_up_.people) continue;
-      std::string names;
-      std::vector<std::string> bookings;
-      for (const BookingPlan* one : all) {
-        const std::string name = name_of_pond(one->booking.pond);
-        if (!name.empty()) names += (names.empty() ? "" : ", ") + name;
-        bookings.push_back(one->booking.booking);
+      if (needed > set_up_.people) {
+        add("deliveries",
+            Message("plan.conflict.deliveries")
+                .with("day", day)
+                .with("count", bare(all.size()))
+                .with("ponds", Text{names_of(all)})
+                .with("needed", bare(needed))
+                .with("have", bare(set_up_.people)),
+            bookings_of(all), day, day);
       }
-      add("deliveries",
-          Message("plan.conflict.deliveries")
-              .with("day", day)
-              .with("count", bare(all.size()))
-              .with("ponds", Text{names.empty() ? "-" : names})
-              .with("needed", bare(needed))
-              .with("have", bare(set_up_.people)),
-          std::move(bookings), day, day);
+      // The manager is not needed at every bank.
+      std::set<std::string> said;
+      for (const Role role : {Role::worker, Role::technician}) {
+        for (const auto& [person, own] : by_person(all, role)) {
+          if (own.size() < 2 || !said.insert(person).second) continue;
+          add("deliveries_person",
+              Message("plan.conflict.deliveries_person")
+                  .with("day", day)
+                  .with("person", Text{person})
+                  .with("ponds", Text{names_of(own)}),
+              bookings_of(own), day, day);
+        }
+      }
     }
   }
 

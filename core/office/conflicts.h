@@ -7,6 +7,8 @@
 //   pump        one pump or gate (inlet_setup's "pump") that two ponds fill from on the same days
 //   doses       first doses of one morning that take longer than boats and crews have
 //   deliveries  deliveries of one day that want more people than there are
+//   doses_person       first doses of one morning at ponds of one worker that take longer than the morning has
+//   deliveries_person  two deliveries of one day at ponds that one person has for the same part
 //   tide        a fill through gates alone, on days whose highest water does not reach the level
 //
 // Stages stand on their latest days; a fill or a first dose that is under way stands on today. One morning has

@@ -6,6 +6,7 @@
 #include <set>
 #include <tuple>
 
+#include "farm/own_ponds.h"
 #include "farm/pond_filling.h"
 #include "farm/walk.h"
 
@@ -80,11 +81,19 @@ class Teller {
       TomorrowList list;
       list.role = role;
       std::set<std::string> people;
-      for (const auto& [device, person] : farm_.people) {
-        if (role_of(person.second) == role) people.insert(person.first);
+      for (const CrewMember& member : crew_of(farm_)) {
+        if (member.role == role) people.insert(member.person);
       }
       list.people.assign(people.begin(), people.end());
       tomorrow_.lists.push_back(std::move(list));
+    }
+    for (const FarmPond& pond : farm_.ponds) {
+      for (const auto& [role, name] : pond.persons) {
+        TomorrowOfPerson& person = persons_[name];
+        person.person = name;
+        const std::string& id = pond.history.pond.id;
+        if (person.ponds.empty() || person.ponds.back() != id) person.ponds.push_back(id);
+      }
     }
   }
 
@@ -92,29 +101,39 @@ class Teller {
     for (const DueItem& item : rounds.items) due(item);
     for (const BookingPlan& one : plan_.bookings) booking(one);
     for (const FarmPond& pond : farm_.ponds) gate(pond);
-    for (TomorrowList& list : tomorrow_.lists) {
-      std::stable_sort(list.items.begin(), list.items.end(),
-                       [this](const TomorrowItem& a, const TomorrowItem& b) {
-                         // What has no hour comes after what has one.
-                         const auto hour = [](const TomorrowItem& item) {
-                           return item.from ? item.from->unix_s : INT64_MAX;
-                         };
-                         return std::tuple(hour(a), order_of(a.pond)) < std::tuple(hour(b), order_of(b.pond));
-                       });
+    for (TomorrowList& list : tomorrow_.lists) sort(list.items);
+    for (auto& [name, person] : persons_) {
+      sort(person.items);
+      tomorrow_.persons.push_back(std::move(person));
     }
     return std::move(tomorrow_);
   }
 
  private:
+  void sort(std::vector<TomorrowItem>& items) const {
+    std::stable_sort(items.begin(), items.end(), [this](const TomorrowItem& a, const TomorrowItem& b) {
+      // What has no hour comes after what has one.
+      const auto hour = [](const TomorrowItem& item) { return item.from ? item.from->unix_s : INT64_MAX; };
+      return std::tuple(hour(a), order_of(a.pond)) < std::tuple(hour(b), order_of(b.pond));
+    });
+  }
+
   int order_of(const std::string& pond) const {
     const FarmPond* found = farm_.pond(pond);
     return found == nullptr ? -1 : found->history.pond.walk_order;
   }
 
-  TomorrowItem& add(Role role, TomorrowItem item) {
-    auto& items = tomorrow_.lists[static_cast<std::size_t>(role)].items;
-    items.push_back(std::move(item));
-    return items.back();
+  // To the person who has the pond for this part, else to the whole part.
+  void add(Role role, TomorrowItem item) {
+    const FarmPond* pond = farm_.pond(item.pond);
+    const std::string* person = pond == nullptr ? nullptr : person_of(*pond, role);
+    if (person == nullptr) {
+      tomorrow_.lists[static_cast<std::size_t>(role)].items.push_back(std::move(item));
+      return;
+    }
+    std::vector<TomorrowItem>& items = persons_[*person].items;
+    // A delivery is asked of every part: who has two of them reads it once.
+    if (items.empty() || !(items.back().line == item.line)) items.push_back(std::move(item));
   }
 
   void due(const DueItem& item) {
@@ -193,6 +212,7 @@ class Teller {
   const std::vector<Product>& products_;
   const Plan& plan_;
   Tomorrow tomorrow_;
+  std::map<std::string, TomorrowOfPerson> persons_;
   std::set<std::string> filling_;
 };
 

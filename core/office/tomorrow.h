@@ -1,5 +1,5 @@
-// Tomorrow's list: what each part of the crew has before it, by the rounds of the coming day as they look from
-// tonight.
+// Tomorrow's list: what each person has before them at the ponds given to them, and each part of the crew at
+// those that nobody has, by the rounds of the coming day as they look from tonight.
 //
 // The farm is folded for the start of tomorrow, so that what time alone opens (48 hours of rest, a dose's days
 // between) has opened. What is due today and not done stands on the list as due then.
@@ -29,9 +29,16 @@ struct TomorrowList {
   std::vector<TomorrowItem> items;  // by hour, then walking order
 };
 
+struct TomorrowOfPerson {
+  std::string person;
+  std::vector<std::string> ponds;   // ids, in walking order
+  std::vector<TomorrowItem> items;  // by hour, then walking order; each once, whatever their parts
+};
+
 struct Tomorrow {
   CivilDay day;
-  std::vector<TomorrowList> lists;  // worker, technician, manager; empty ones too
+  std::vector<TomorrowOfPerson> persons;  // who has a pond, by name
+  std::vector<TomorrowList> lists;        // worker, technician, manager; empty ones too
 };
 
 // Refuses only where the sun neither rises nor sets. `now` is the moment from which tomorrow is seen.

@@ -98,8 +98,8 @@ class Checker {
   bool of_cycle() const {
     return !draft_.pond.empty() && draft_.kind != kind::kPondSetup && draft_.kind != kind::kInletSetup &&
            draft_.kind != kind::kTideTable && draft_.kind != kind::kPlBooking &&
-           draft_.kind != kind::kCycleStart && draft_.kind != kind::kProtocolChange &&
-           draft_.kind != kind::kVoid && draft_.kind != kind::kNote;
+           draft_.kind != kind::kPondPerson && draft_.kind != kind::kCycleStart &&
+           draft_.kind != kind::kProtocolChange && draft_.kind != kind::kVoid && draft_.kind != kind::kNote;
   }
 
   void check_time() {

@@ -65,6 +65,7 @@ constexpr BriefOfKind kBriefs[] = {
     {kind::kPondSetup, {"name", "nominal_area_ha", ""}},
     {kind::kBinSetup, {"bin_volume_l", "lift_kg", "boat_load_kg"}},
     {kind::kInletSetup, {"inlet", "kind", "rate_l_s"}},
+    {kind::kPondPerson, {"person", "role", ""}},
     {kind::kPlBooking, {"deliver_on", "pl_count", "cancelled"}},
     {kind::kStockDelivery, {"product_kg", "product", "lot"}},
     {kind::kStockCount, {"product_kg", "product", ""}},
@@ -115,9 +116,10 @@ std::string value_word(const Words& words, std::string_view key, const Value& va
     if (key == "deliver_on" || key == "expected_on") {
       if (const Result<CivilDay> day = parse_civil_day(*text)) return words.day(*day);
     }
+    if (key == "person" && text->empty()) return words("key.person.none");
     if (key == "path") return words.has("protocol." + *text) ? words("protocol." + *text) : *text;
     if (key == "note" || key == "pump" || key == "reason" || key == "text" || key == "inlet" ||
-        key == "cycle" || key == "lot")
+        key == "cycle" || key == "lot" || key == "person")
       return *text;
     // Words that stand for themselves (a colour, the sky) are worded once for all; the others belong to their
     // key.

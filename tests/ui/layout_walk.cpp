@@ -137,6 +137,10 @@ class Walk {
     EXPECT_TRUE(bench_.press("booking/cancel"));
     see("booking, cancel");
     open(make_plan_setup_screen(), "crew");
+    open(make_persons_screen(), "persons");
+    EXPECT_TRUE(bench_.press("persons/who/0"));
+    EXPECT_TRUE(bench_.press("persons/tick/p1"));
+    see("persons, ponds");
     open(make_tomorrow_screen(), "tomorrow");
   }
 

@@ -132,6 +132,44 @@ TEST(Conflicts, MoreDeliveriesOnADayThanPeople) {
   EXPECT_THAT(conflicts(farm, bookings, crew(5, 5, 6)), IsEmpty());
 }
 
+// As above: fifty minutes a pond, four are more than the 195 minutes of one worker, whatever boats there are.
+TEST(Conflicts, MoreFirstDosesInAMorningThanTheirWorkerHasHours) {
+  std::vector<FarmPond> ponds;
+  std::vector<Booking> bookings;
+  for (int i = 1; i <= 4; ++i) {
+    ponds.push_back(idle("p" + std::to_string(i), i));
+    ponds.back().persons[Role::worker] = "Tomas";
+    bookings.push_back(booking("b" + std::to_string(i), "p" + std::to_string(i), day(4, 20)));
+  }
+  const auto about = [&](std::string_view id) {
+    std::vector<Conflict> found;
+    for (Conflict& one : conflicts(farm_of(ponds), bookings)) {
+      if (one.id == id) found.push_back(std::move(one));
+    }
+    return found;
+  };
+  const auto doses = about("doses_person");
+  ASSERT_THAT(doses, SizeIs(1));
+  EXPECT_EQ(text_of(doses[0], "person"), "Tomas");
+  EXPECT_THAT(doses[0].bookings, SizeIs(4));
+  ponds.back().persons[Role::worker] = "Bea";
+  EXPECT_THAT(about("doses_person"), IsEmpty()) << "three are few enough";
+}
+
+TEST(Conflicts, TwoDeliveriesOnADayAtPondsOfOnePerson) {
+  std::vector<FarmPond> ponds = {idle("p1"), idle("p2", 2)};
+  const std::vector<Booking> bookings = {booking("b1", "p1", day(4, 20)), booking("b2", "p2", day(4, 20))};
+  ponds[0].persons[Role::technician] = ponds[1].persons[Role::technician] = "Ines";
+  const auto all = conflicts(farm_of(ponds), bookings);
+  ASSERT_THAT(ids(all), ElementsAre("deliveries_person"));
+  EXPECT_EQ(text_of(all[0], "person"), "Ines");
+  EXPECT_EQ(text_of(all[0], "ponds"), "Pond p1, Pond p2");
+  EXPECT_EQ(day_of(all[0], "day"), day(4, 20));
+  EXPECT_THAT(conflicts(farm_of(ponds), {bookings[0], booking("b2", "p2", day(4, 22))}), IsEmpty());
+  ponds[1].persons = {{Role::manager, "Ines"}};
+  EXPECT_THAT(conflicts(farm_of(ponds), bookings), IsEmpty()) << "the manager need not stand at every bank";
+}
+
 FarmPond with_gate(FarmPond pond, double highest_cm) {
   Inlet gate;
   gate.name = "east";

@@ -132,5 +132,43 @@ TEST(Tomorrow, AGateThatWaitsForOneThingIsTheManagers) {
   EXPECT_EQ(count_of(of(all, Role::worker), TomorrowItem::What::fill), 1);
 }
 
+Book given_out() {
+  Book book = begun();
+  book.pond(-1, "p2").start(0, "A", "p2");
+  book.tell(0, "10:00", kind::kPondPerson,
+            {{"role", std::string("technician")}, {"person", std::string("Ines")}});
+  return book;
+}
+
+TEST(Tomorrow, WhoHasAPondHasAListAndThePartWhatNobodyHas) {
+  const Tomorrow all = tomorrow(given_out(), at(1, "19:00"));
+  ASSERT_THAT(all.persons, SizeIs(1));
+  EXPECT_EQ(all.persons[0].person, "Ines");
+  EXPECT_THAT(all.persons[0].ponds, ElementsAre("p1"));
+  const auto at_pond = [](const std::vector<TomorrowItem>& items, std::string_view pond, Act act) {
+    return std::count_if(items.begin(), items.end(),
+                         [&](const TomorrowItem& item) { return item.pond == pond && item.act == act; });
+  };
+  EXPECT_EQ(at_pond(all.persons[0].items, "p1", Act::bottom_look), 1);
+  EXPECT_EQ(at_pond(of(all, Role::technician).items, "p1", Act::bottom_look), 0);
+  EXPECT_EQ(at_pond(of(all, Role::technician).items, "p2", Act::bottom_look), 1) << "nobody has p2";
+  EXPECT_EQ(at_pond(all.persons[0].items, "p2", Act::bottom_look), 0);
+  EXPECT_EQ(at_pond(of(all, Role::worker).items, "p1", Act::soil_broadcast), 1) << "given for another part";
+}
+
+TEST(Tomorrow, ADeliveryStandsOnceOnAPersonsList) {
+  Book book = given_out();
+  book.tell(0, "10:10", kind::kPondPerson, {{"role", std::string("worker")}, {"person", std::string("Ines")}});
+  const CivilDay day = civil_day(at(2, "12:00"), kOffset);
+  const Tomorrow all = tomorrow(book, at(1, "19:00"), plan_with(day, day.plus(-9)));
+  ASSERT_THAT(all.persons, SizeIs(1));
+  const auto& items = all.persons[0].items;
+  EXPECT_EQ(std::count_if(items.begin(), items.end(),
+                          [](const TomorrowItem& item) { return item.what == TomorrowItem::What::delivery; }),
+            1);
+  EXPECT_EQ(count_of(of(all, Role::manager), TomorrowItem::What::delivery), 1);
+  EXPECT_EQ(count_of(of(all, Role::worker), TomorrowItem::What::delivery), 0);
+}
+
 }  // namespace
 }  // namespace tawny

@@ -342,6 +342,16 @@ class PlanScreen : public Screen {
                             .with("people", bare(work_.bookings().set_up.people)));
     crew.enabled = app.can_write();
     if (ui.row("plan/crew", crew)) app.open(make_plan_setup_screen());
+    Ui::Row persons;
+    persons.icon = "person";
+    persons.title = words("plan.persons");
+    const std::vector<FarmPond>& ponds = app.farm().ponds;
+    const auto given =
+        std::count_if(ponds.begin(), ponds.end(), [](const FarmPond& pond) { return !pond.persons.empty(); });
+    persons.remark =
+        words(Message("plan.persons.given").with("given", bare(given)).with("all", bare(ponds.size())));
+    persons.enabled = app.can_write() && app.role() == Role::manager;
+    if (ui.row("plan/persons", persons)) app.open(make_persons_screen());
     ui.end_card();
   }
 

@@ -33,29 +33,43 @@ class TomorrowScreen : public Screen {
       app.platform().share_file("tawny-" + to_iso(tomorrow->day) + ".txt", text_of(app, words, *tomorrow));
     }
     ui.gap(16);
+    for (const TomorrowOfPerson& one : tomorrow->persons) {
+      draw_list(ui, "tomorrow/person/" + one.person, person_title(app, words, one), one.items);
+    }
     for (const TomorrowList& list : tomorrow->lists) {
-      const std::string id = "tomorrow/" + std::string(name_of(list.role));
-      ui.heading(id, role_title(words, list));
-      ui.begin_card(id + "/card");
-      if (list.items.empty()) ui.text(id + "/nothing", words("tomorrow.nothing"), TextSize::body, Tone::quiet);
-      int number = 0;
-      for (const TomorrowItem& item : list.items) {
-        ui.point(id + "/" + std::to_string(++number), words(item.line));
-      }
-      ui.end_card();
-      ui.gap(16);
+      draw_list(ui, "tomorrow/" + std::string(name_of(list.role)), role_title(words, list), list.items);
     }
     ui.end_content();
   }
 
  private:
+  static std::string person_title(const App& app, const Words& words, const TomorrowOfPerson& one) {
+    std::string ponds;
+    for (const std::string& pond : one.ponds) ponds += (ponds.empty() ? "" : ", ") + pond_name(app, pond);
+    return words(Message("tomorrow.person").with("person", Text{one.person}).with("ponds", Text{ponds}));
+  }
+
+  static void draw_list(Ui& ui, const std::string& id, const std::string& title,
+                        const std::vector<TomorrowItem>& items) {
+    const Words& words = ui.words();
+    ui.heading(id, title);
+    ui.begin_card(id + "/card");
+    if (items.empty()) ui.text(id + "/nothing", words("tomorrow.nothing"), TextSize::body, Tone::quiet);
+    int number = 0;
+    for (const TomorrowItem& item : items) ui.point(id + "/" + std::to_string(++number), words(item.line));
+    ui.end_card();
+    ui.gap(16);
+  }
+
   static std::string text_of(const App& app, const Words& words, const Tomorrow& tomorrow) {
     std::string text = app.farm().name + ", " + weekday_date(words, tomorrow.day) + "\n";
-    for (const TomorrowList& list : tomorrow.lists) {
-      if (list.items.empty()) continue;
-      text += "\n" + role_title(words, list) + "\n";
-      for (const TomorrowItem& item : list.items) text += "- " + words(item.line) + "\n";
-    }
+    const auto tell = [&](const std::string& title, const std::vector<TomorrowItem>& items) {
+      if (items.empty()) return;
+      text += "\n" + title + "\n";
+      for (const TomorrowItem& item : items) text += "- " + words(item.line) + "\n";
+    };
+    for (const TomorrowOfPerson& one : tomorrow.persons) tell(person_title(app, words, one), one.items);
+    for (const TomorrowList& list : tomorrow.lists) tell(role_title(words, list), list.items);
     return text;
   }
 

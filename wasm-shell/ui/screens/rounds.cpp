@@ -3,6 +3,7 @@
 #include <initializer_list>
 #include <utility>
 
+#include "farm/own_ponds.h"
 #include "ui/drawings/drawings.h"
 #include "ui/screens/due.h"
 #include "ui/screens/parts.h"
@@ -30,7 +31,7 @@ struct Job {
   bool same_why = true;
 };
 
-std::vector<Job> jobs_of(const Words& words, const std::vector<const DueItem*>& items) {
+std::vector<Job> jobs_of(const std::vector<const DueItem*>& items) {
   std::vector<Job> jobs;
   for (const DueItem* item : items) {
     const auto same = std::find_if(jobs.begin(), jobs.end(), [&](const Job& job) {
@@ -42,7 +43,7 @@ std::vector<Job> jobs_of(const Words& words, const std::vector<const DueItem*>& 
       continue;
     }
     same->items.push_back(item);
-    same->same_why = same->same_why && words(same->first->why) == words(item->why);
+    same->same_why = same->same_why && same->first->why == item->why;
   }
   return jobs;
 }
@@ -67,7 +68,9 @@ class RoundsScreen : public Screen {
     const bool beside = ui.columns() > 1;
     ui.begin_cells(beside ? 2 : 1, kColumnGap);
     draw_open_walks(app, ui);
-    const std::vector<DueItem> items = shown_items(app, rounds);
+    renew(app, rounds);
+    const std::vector<const DueItem*>& items = shown_.items;
+    draw_danger(app, ui);
     if (!draw_jobs(app, ui, items, {DueState::now, DueState::overdue}, "rounds/now", "rounds.now")) {
       draw_nothing_now(app, ui, items);
     }
@@ -75,7 +78,13 @@ class RoundsScreen : public Screen {
     draw_jobs(app, ui, items, {DueState::later}, "rounds/later", "rounds.later");
     draw_jobs(app, ui, items, {DueState::missed}, "rounds/missed", "rounds.missed");
     draw_done(app, ui, items);
+    if (shown_.others > 0) {
+      ui.gap();
+      ui.text("rounds/others", words(Message("rounds.others").with("count", bare(shown_.others))),
+              TextSize::body, Tone::quiet);
+    }
     draw_whose(app, ui);
+    draw_ponds(app, ui);
     ui.end_cells();
     ui.gap(16);
     ui.end_content();
@@ -132,12 +141,84 @@ class RoundsScreen : public Screen {
     if (pressed) app.set_setting("rounds.whose", *pressed == options[1].id ? "all" : "mine");
   }
 
-  static std::vector<DueItem> shown_items(const App& app, const Rounds& rounds) {
-    std::vector<DueItem> items;
+  // The person's own ponds only, as long as they have any.
+  static bool own_ponds(const App& app) {
+    return has_ponds(app.farm(), app.person()) && app.setting("rounds.ponds", "mine") == "mine";
+  }
+
+  static void draw_ponds(App& app, Ui& ui) {
+    if (!has_ponds(app.farm(), app.person())) return;
+    const Words& words = ui.words();
+    std::vector<Option> options(2);
+    options[0].id = "mine";
+    options[0].label = words("rounds.ponds.mine");
+    options[1].id = "all";
+    options[1].label = words("rounds.ponds.all");
+    ui.gap();
+    const auto pressed =
+        ui.choice("rounds/ponds", words("rounds.ponds"), options, options[own_ponds(app) ? 0 : 1].id);
+    if (pressed) app.set_setting("rounds.ponds", *pressed);
+  }
+
+  struct Shown {
+    std::vector<const DueItem*> items;
+    int others = 0;  // due now at ponds that others have, and left out for that
+  };
+
+  // What is shown points into the rounds: it is good for as long as they are.
+  void renew(const App& app, const Rounds& rounds) {
+    const Asked asked{app.folds(), all_work(app), own_ponds(app)};
+    if (asked_ == asked) return;
+    asked_ = asked;
+    shown_ = shown_items(app, rounds);
+  }
+
+  // The person's own ponds and those in danger before the others.
+  static Shown shown_items(const App& app, const Rounds& rounds) {
+    Shown shown;
+    const bool all = all_work(app);
+    const bool own = own_ponds(app);
     for (const DueItem& item : rounds.items) {
-      if (all_work(app) || item.role == app.role()) items.push_back(item);
+      if (!all && item.role != app.role()) continue;
+      if (!own || is_for(app.farm(), item, app.person())) {
+        shown.items.push_back(&item);
+      } else if (item.state == DueState::now || item.state == DueState::overdue) {
+        ++shown.others;
+      }
     }
-    return items;
+    if (!has_ponds(app.farm(), app.person())) return shown;
+    std::stable_partition(shown.items.begin(), shown.items.end(), [&](const DueItem* item) {
+      const FarmPond* pond = app.farm().pond(item->pond);
+      return pond == nullptr || in_danger(*pond) || has_pond(*pond, app.person());
+    });
+    return shown;
+  }
+
+  // Whoever has the pond: danger is everybody's.
+  static void draw_danger(App& app, Ui& ui) {
+    const Words& words = ui.words();
+    if (!has_ponds(app.farm(), app.person())) return;
+    bool any = false;
+    std::string opened;
+    for (const FarmPond& pond : app.farm().ponds) {
+      if (has_pond(pond, app.person()) || !in_danger(pond)) continue;
+      if (!any) {
+        ui.heading("rounds/danger", words("rounds.danger"));
+        ui.begin_card("rounds/danger/card");
+      }
+      any = true;
+      Ui::Row row;
+      row.title = pond.history.pond.name;
+      row.status = Status::stopped;
+      for (const Trouble& trouble : pond.state.troubles) {
+        if (trouble.severity != Trouble::Severity::alarm) continue;
+        row.word += (row.word.empty() ? "" : ", ") + words("trouble." + trouble.id);
+      }
+      row.name = row.title + ", " + row.word;
+      if (ui.row("rounds/danger/" + pond.history.pond.id, row)) opened = pond.history.pond.id;
+    }
+    if (any) ui.end_card();
+    if (!opened.empty()) app.open(make_pond_screen(opened));
   }
 
   // --- cards
@@ -164,16 +245,16 @@ class RoundsScreen : public Screen {
   }
 
   // Gives whether there was any.
-  static bool draw_jobs(App& app, Ui& ui, const std::vector<DueItem>& items,
+  static bool draw_jobs(App& app, Ui& ui, const std::vector<const DueItem*>& items,
                         std::initializer_list<DueState> states, std::string_view id, std::string_view title) {
     const Words& words = ui.words();
     std::vector<const DueItem*> wanted;
-    for (const DueItem& item : items) {
-      if (std::find(states.begin(), states.end(), item.state) != states.end()) wanted.push_back(&item);
+    for (const DueItem* item : items) {
+      if (std::find(states.begin(), states.end(), item->state) != states.end()) wanted.push_back(item);
     }
     if (wanted.empty()) return false;
     ui.heading(id, words(title));
-    for (const Job& job : jobs_of(words, wanted)) {
+    for (const Job& job : jobs_of(wanted)) {
       draw_job(app, ui, job);
       ui.gap();
     }
@@ -249,10 +330,11 @@ class RoundsScreen : public Screen {
   }
 
   // What is done is one line with its value: who wants more finds it in the logbook.
-  static void draw_done(App& app, Ui& ui, const std::vector<DueItem>& items) {
+  static void draw_done(App& app, Ui& ui, const std::vector<const DueItem*>& items) {
     const Words& words = ui.words();
     bool any = false;
-    for (const DueItem& item : items) {
+    for (const DueItem* shown : items) {
+      const DueItem& item = *shown;
       if (item.state != DueState::done) continue;
       if (!any) {
         ui.heading("rounds/done", words("rounds.done_title"));
@@ -282,12 +364,12 @@ class RoundsScreen : public Screen {
   }
 
   // Nothing to do is an answer too: it says what comes next, and when.
-  static void draw_nothing_now(App& app, Ui& ui, const std::vector<DueItem>& items) {
+  static void draw_nothing_now(App& app, Ui& ui, const std::vector<const DueItem*>& items) {
     const Words& words = ui.words();
     ui.heading("rounds/nothing", words("rounds.nothing"));
     const DueItem* next = nullptr;
-    for (const DueItem& item : items) {
-      if (item.state == DueState::later && (next == nullptr || item.from < next->from)) next = &item;
+    for (const DueItem* item : items) {
+      if (item->state == DueState::later && (next == nullptr || item->from < next->from)) next = item;
     }
     if (next != nullptr) {
       ui.text("rounds/next", words(Message("rounds.next")
@@ -300,6 +382,14 @@ class RoundsScreen : public Screen {
     const Result<DayWindows> windows = windows_of(tomorrow, app.farm().place, app.protocol());
     if (windows) ui.text("rounds/next", words(Message("rounds.next_dawn").with("from", windows->dawn.from)));
   }
+
+  struct Asked {
+    int folds = 0;
+    bool all_work = false, own_ponds = false;
+    bool operator==(const Asked&) const = default;
+  };
+  std::optional<Asked> asked_;
+  Shown shown_;
 };
 
 }  // namespace

@@ -105,6 +105,8 @@ std::unique_ptr<Screen> make_plan_screen();
 std::unique_ptr<Screen> make_booking_screen(const std::string& booking);
 // Boats, bin crews and people that conflicts are counted against.
 std::unique_ptr<Screen> make_plan_setup_screen();
+// Which person has which ponds.
+std::unique_ptr<Screen> make_persons_screen();
 // What is before everybody tomorrow.
 std::unique_ptr<Screen> make_tomorrow_screen();
 // A pond of the farm, or none; `none` is the word id of that.

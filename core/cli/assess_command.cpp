@@ -9,18 +9,6 @@
 namespace tawny::cli {
 namespace {
 
-std::string_view name_of_verdict(Verdict verdict) {
-  switch (verdict) {
-    case Verdict::met:
-      return "met";
-    case Verdict::unmet:
-      return "unmet";
-    case Verdict::unknown:
-      break;
-  }
-  return "unknown";
-}
-
 std::string_view name_of_severity(Trouble::Severity severity) {
   switch (severity) {
     case Trouble::Severity::watch:
@@ -105,7 +93,7 @@ class AssessmentOut {
 
   void criterion(const Criterion& each) {
     json_.begin_object().key("id").text(each.id).key("name").text(words_("criterion." + each.id));
-    json_.key("verdict").text(name_of_verdict(each.verdict));
+    json_.key("verdict").text(name_of(each.verdict));
     message("why", each.why);
     evidence(each.evidence);
     json_.key("protocol").begin_array();

@@ -7,6 +7,7 @@
 #include <string_view>
 
 #include "logbook/kinds.h"
+#include "logbook/left_out.h"
 #include "logbook/line_reader.h"
 #include "logbook/value_json.h"
 
@@ -65,6 +66,7 @@ constexpr std::array<std::string_view, 43> kValueColumns = {
     "reason",
     "text",
 };
+constexpr std::string_view kLeftOutColumn = "left_out";
 constexpr std::string_view kOtherColumn = "other_values";
 
 bool starts_as_formula(std::string_view text) {
@@ -193,7 +195,8 @@ std::string at_farm(Instant instant, const SetUp& set_up) {
   return text;
 }
 
-void write_entry(std::string& out, const Entry& entry, const Logbook& logbook, const SetUp& set_up) {
+void write_entry(std::string& out, const Entry& entry, const Logbook& logbook, const SetUp& set_up,
+                 const WordsOnReadings& said) {
   Row row(out);
   row.text(entry.id.device);
   row.number(std::to_string(entry.id.number));
@@ -220,6 +223,9 @@ void write_entry(std::string& out, const Entry& entry, const Logbook& logbook, c
       write_cell(row, value->second);
     }
   }
+  const bool stands = logbook.standing(entry.id) == Logbook::Standing::stands;
+  const Entry* word = stands ? said.leaving_out(entry) : nullptr;
+  row.text(word == nullptr ? std::string() : to_reference(word->id));
   row.text(other_values_of(entry));
   row.end();
 }
@@ -237,7 +243,7 @@ void write_unread(std::string& out, const LineHead& head) {
   row.text(to_reference(head.id));
   row.text(head.farm);
   row.number(std::to_string(head.format));
-  for (std::size_t column = 0; column < kValueColumns.size() + 1; ++column) row.nothing();
+  for (std::size_t column = 0; column < kValueColumns.size() + 2; ++column) row.nothing();
   row.end();
 }
 
@@ -246,6 +252,7 @@ std::string header() {
   Row row(out);
   for (const std::string_view name : kHeadColumns) row.text(name);
   for (const std::string_view name : kValueColumns) row.text(name);
+  row.text(kLeftOutColumn);
   row.text(kOtherColumn);
   row.end();
   return out;
@@ -256,7 +263,8 @@ std::string header() {
 std::string to_csv(const Logbook& logbook, const std::vector<const Entry*>& entries) {
   std::string out = header();
   const SetUp set_up = set_up_of(logbook);
-  for (const Entry* entry : entries) write_entry(out, *entry, logbook, set_up);
+  const WordsOnReadings said(logbook.effective());
+  for (const Entry* entry : entries) write_entry(out, *entry, logbook, set_up, said);
   return out;
 }
 

@@ -18,6 +18,7 @@
 namespace tawny {
 
 enum class Verdict { met, unmet, unknown };
+std::string_view name_of(Verdict verdict);
 
 // Acts that a person can be asked for; the words are "act.<name>".
 enum class Act {

@@ -1,18 +1,12 @@
 #include "protocol/history.h"
 
 #include <algorithm>
-#include <iterator>
-#include <unordered_map>
 
 #include "logbook/kinds.h"
 #include "protocol/read_kinds.h"
 
 namespace tawny {
 namespace {
-
-constexpr std::string_view kReadings[] = {kind::kWaterReading, kind::kLevelReading, kind::kSecchiReading,
-                                          kind::kWaterColour,  kind::kWaterTest,    kind::kGrazerCount,
-                                          kind::kBottomGrab,   kind::kPestLook,     kind::kMeterCheck};
 
 bool starts_cycle(const Entry& entry) {
   const std::string* label = entry.text("cycle");
@@ -25,24 +19,13 @@ void sort_changes(std::vector<ProtocolChange>& changes) {
                    [](const ProtocolChange& a, const ProtocolChange& b) { return a.from < b.from; });
 }
 
-// The manager's last word on each reading, by its reference; a later word takes the place of an earlier one.
-using Decisions = std::unordered_map<std::string, const Entry*>;
-Decisions decisions_on_readings(const std::string& pond, const std::vector<const Entry*>& effective) {
-  Decisions decisions;
-  for (const Entry* entry : effective) {
-    if (entry->pond == pond && settles_reading(*entry)) decisions[*entry->text("question")] = entry;
-  }
-  return decisions;
-}
-
 // True when the reading is left out; then it goes into no other list.
-bool leave_out(const Decisions& decisions, const Entry& entry, PondHistory& history) {
-  if (decisions.empty() || entry.pond.empty() || !is_reading(entry.kind)) return false;
-  const auto decision = decisions.find(to_reference(entry.id));
-  if (decision == decisions.end()) return false;
-  const bool out = *decision->second->text("keep") == "none";
+bool leave_out(const WordsOnReadings& said, const Entry& entry, PondHistory& history) {
+  const Entry* word = said.on(entry);
+  if (word == nullptr) return false;
+  const bool out = said.leaving_out(entry) != nullptr;
   if (out) {
-    history.left_out.push_back({&entry, decision->second});
+    history.left_out.push_back({&entry, word});
   } else {
     history.kept.push_back(&entry);
   }
@@ -50,16 +33,6 @@ bool leave_out(const Decisions& decisions, const Entry& entry, PondHistory& hist
 }
 
 }  // namespace
-
-bool is_reading(std::string_view kind) {
-  return std::find(std::begin(kReadings), std::end(kReadings), kind) != std::end(kReadings);
-}
-
-bool settles_reading(const Entry& entry) {
-  if (entry.kind != kind::kQuestionSettled || entry.text("question") == nullptr) return false;
-  const std::string* keep = entry.text("keep");
-  return keep != nullptr && (*keep == "reading" || *keep == "none");
-}
 
 std::vector<CycleSpan> cycle_spans(std::string_view pond_id, const std::vector<const Entry*>& effective) {
   std::vector<CycleSpan> spans;
@@ -88,7 +61,7 @@ PondHistory build_history(const Pond& pond, const std::vector<const Entry*>& eff
     history.cycle = *span->start->text("cycle");
     history.cycle_start = span->start->observed;
   }
-  const Decisions decisions = decisions_on_readings(pond.id, effective);
+  const WordsOnReadings said(effective);
   for (const Entry* entry : effective) {
     if (!entry->pond.empty() && entry->pond != pond.id) continue;
     // What is observed at the instant of the next start is already that cycle's.
@@ -104,7 +77,7 @@ PondHistory build_history(const Pond& pond, const std::vector<const Entry*>& eff
       if (!starts_cycle(*entry)) history.unreadable.push_back(entry);
       continue;
     }
-    if (leave_out(decisions, *entry, history)) continue;
+    if (leave_out(said, *entry, history)) continue;
     history.entries.push_back(entry);
     const bool ends = entry->kind == kind::kCycleEnd && !entry->pond.empty();
     if (ends && span->ended && entry->observed == *span->end) history.cycle_ended = true;

@@ -12,6 +12,7 @@
 
 #include "base/time.h"
 #include "logbook/entry.h"
+#include "logbook/left_out.h"
 #include "logbook/logbook.h"
 #include "pond/pond.h"
 #include "protocol/protocol.h"
@@ -159,12 +160,6 @@ struct PondHistory {
   std::vector<const Entry*> unreadable;  // of a known kind, but without what the kind demands
   std::vector<const Entry*> entries;     // all of this cycle, in order
 };
-
-// Whether the manager may leave an entry of this kind out: what was read or looked at, never what was done or
-// decided.
-bool is_reading(std::string_view kind);
-// A question_settled about a reading ("keep" is "reading" or "none").
-bool settles_reading(const Entry& entry);
 
 // From a start to what closed it: the pond's own end of cycle, or the next start where nobody ended it.
 struct CycleSpan {

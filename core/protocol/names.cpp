@@ -15,6 +15,7 @@ constexpr std::array<std::string_view, 3> kSkies = {"bright", "mixed", "dull"};
 constexpr std::array<std::string_view, 10> kStages = {"bottom",     "first_fill", "rest",       "second_fill",
                                                       "first_dose", "bloom",      "third_fill", "hold_band",
                                                       "release",    "early_cycle"};
+constexpr std::array<std::string_view, 3> kVerdicts = {"met", "unmet", "unknown"};
 constexpr std::array<std::string_view, 4> kWindows = {"dawn", "dose", "peak", "afternoon"};
 constexpr std::array<std::string_view, 21> kActs = {
     "bottom_look",   "soil_broadcast",  "screen_check", "source_look", "fill",        "level_reading",
@@ -42,6 +43,7 @@ std::string_view name_of(Sky sky) { return kSkies[static_cast<std::size_t>(sky)]
 
 std::string_view name_of(Stage stage) { return kStages[static_cast<std::size_t>(stage) - 1]; }
 std::string_view name_of(WindowName window) { return kWindows[static_cast<std::size_t>(window)]; }
+std::string_view name_of(Verdict verdict) { return kVerdicts[static_cast<std::size_t>(verdict)]; }
 std::string_view name_of(Act act) { return kActs[static_cast<std::size_t>(act)]; }
 
 }  // namespace tawny

@@ -8,18 +8,6 @@
 namespace tawny {
 namespace {
 
-std::string_view sign_of(Verdict verdict) {
-  switch (verdict) {
-    case Verdict::met:
-      return "met";
-    case Verdict::unmet:
-      return "unmet";
-    case Verdict::unknown:
-      break;
-  }
-  return "unknown";
-}
-
 class Gates {
  public:
   Gates(Markup& out, const Record& record)
@@ -64,7 +52,7 @@ class Gates {
     begin_table(out_, "criteria", {"report.criterion", "report.verdict", "report.why", "report.evidence"});
     for (const Criterion& criterion : criteria) {
       out_.open("tr").open("th").attribute("scope", "row").say("criterion." + criterion.id).close();
-      out_.open("td").open("span", "verdict " + std::string(sign_of(criterion.verdict)));
+      out_.open("td").open("span", "verdict " + std::string(name_of(criterion.verdict)));
       out_.text(verdict_word(out_.words(), criterion.verdict)).close().close();
       out_.open("td").open("div").say(criterion.why).close();
       limits(criterion, at);

@@ -192,6 +192,33 @@ TEST(Csv, EveryKindOfValueHasItsPlace) {
   EXPECT_EQ(row.at("other_values"), R"({"kind":"pump","levels_cm":[1.0,2.5],"times":["a","b\"c"]})");
 }
 
+TEST(Csv, AReadingThatTheManagerLeftOutNamesTheDecision) {
+  DeviceChain chain = chain_for("a1");
+  Logbook logbook;
+  const Entry odd = sealed(level_draft(600), chain);
+  const Entry good = sealed(level_draft(60), chain);
+  const auto say = [&](const Entry& reading, std::string keep, std::string_view pond = "p1") {
+    const Entry word =
+        sealed(draft_of(kind::kQuestionSettled,
+                        {{"question", to_reference(reading.id)}, {"keep", std::move(keep)}}, pond),
+               chain);
+    logbook.add(word);
+    return to_reference(word.id);
+  };
+  for (const Entry& entry : {odd, good}) logbook.add(entry);
+  say(good, "none", "p2");
+  EXPECT_EQ(table_of(logbook)[1].at("left_out"), "") << "a word of another pond";
+  const std::string word = say(odd, "none");
+  EXPECT_EQ(table_of(logbook)[0].at("left_out"), word);
+  EXPECT_EQ(table_of(logbook)[0].at("stands"), "yes");
+  EXPECT_EQ(table_of(logbook)[1].at("left_out"), "");
+  say(odd, "reading");
+  EXPECT_EQ(table_of(logbook)[0].at("left_out"), "") << "the latest word counts";
+  say(odd, "none");
+  logbook.add(sealed(void_of(odd), chain));
+  EXPECT_EQ(table_of(logbook)[0].at("left_out"), "") << "it does not stand any more";
+}
+
 TEST(Csv, TellsWhatStandsAndNamesPondsAndTheFarmsOwnTime) {
   DeviceChain chain = chain_for("a1");
   Logbook logbook;

@@ -104,6 +104,74 @@ TEST_F(OfficeScreens, ADeliveryGoesIn) {
   EXPECT_NE(bench.find("stock/on_hand"), nullptr) << "back on the stock screen";
 }
 
+// The logbook's page of the last entry of a kind, as its "correct" opens it.
+const Entry& last_of_kind(const App& app, std::string_view kind) {
+  const Entry* last = nullptr;
+  for (const Entry* entry : app.logbook().effective()) {
+    if (entry->kind == kind) last = entry;
+  }
+  return *last;
+}
+
+TEST_F(OfficeScreens, ADeliveryIsCorrectedFromTheLogbook) {
+  const double before_kg = on_hand();
+  open(make_stock_screen());
+  ASSERT_TRUE(bench.press("stock/deliver"));
+  type_number("delivery/product_kg", "250");
+  type_number("delivery/price_per_kg", "0.95");
+  type_text("stock/lot", "N-140");
+  save();
+  const Entry wrong = last_of_kind(*bench.app, kind::kStockDelivery);
+  open(make_logbook_entry_screen(to_reference(wrong.id)));
+  ASSERT_TRUE(bench.press("entry/correct"));
+  ASSERT_TRUE(bench.press("delivery/product_kg"));
+  ASSERT_TRUE(bench.press("number/keys/delete"));
+  ASSERT_TRUE(bench.press("number/accept"));
+  save();
+  EXPECT_NEAR(on_hand(), before_kg + 25, 1e-6) << "250 less its last digit";
+  const Entry right = last_of_kind(*bench.app, kind::kStockDelivery);
+  EXPECT_EQ(right.corrects, to_reference(wrong.id));
+  EXPECT_EQ(right.observed, wrong.observed);
+  EXPECT_EQ(*right.number("price_per_kg"), 0.95);
+  EXPECT_EQ(*right.text("lot"), "N-140");
+  EXPECT_EQ(bench.app->logbook().standing(wrong.id), Logbook::Standing::corrected);
+}
+
+TEST_F(OfficeScreens, ACountIsCorrectedFromTheLogbook) {
+  open(make_stock_screen());
+  ASSERT_TRUE(bench.press("stock/count"));
+  type_number("count/product_kg", "90");
+  save();
+  open(make_logbook_entry_screen(to_reference(last_of_kind(*bench.app, kind::kStockCount).id)));
+  ASSERT_TRUE(bench.press("entry/correct"));
+  EXPECT_EQ(bench.find("stock/count/difference"), nullptr);
+  ASSERT_TRUE(bench.press("count/product_kg"));
+  ASSERT_TRUE(bench.press("number/keys/delete"));
+  ASSERT_TRUE(bench.press("number/accept"));
+  save();
+  EXPECT_NEAR(on_hand(), 9, 1e-6);
+}
+
+TEST_F(OfficeScreens, AnOrderIsCorrectedFromTheLogbookAndKeepsItsName) {
+  open(make_order_screen());
+  type_number("order/product_kg", "500");
+  type_number("order/in_days", "6");
+  save();
+  const Entry wrong = last_of_kind(*bench.app, kind::kStockOrder);
+  open(make_logbook_entry_screen(to_reference(wrong.id)));
+  ASSERT_TRUE(bench.press("entry/correct"));
+  EXPECT_EQ(bench.find("stock/order/cancel"), nullptr);
+  ASSERT_TRUE(bench.press("order/product_kg"));
+  ASSERT_TRUE(bench.press("number/keys/delete"));
+  ASSERT_TRUE(bench.press("number/accept"));
+  save();
+  const Entry right = last_of_kind(*bench.app, kind::kStockOrder);
+  EXPECT_EQ(right.corrects, to_reference(wrong.id));
+  EXPECT_EQ(*right.text("order"), *wrong.text("order"));
+  EXPECT_EQ(*right.text("expected_on"), *wrong.text("expected_on"));
+  EXPECT_EQ(*right.number("product_kg"), 50);
+}
+
 TEST_F(OfficeScreens, ACountTellsTheDifferenceBeforeItIsSaved) {
   const double before_kg = on_hand();
   open(make_stock_screen());

@@ -9,6 +9,7 @@
 #include "ui/screens/parts.h"
 #include "ui/screens/save_flow.h"
 #include "ui/screens/screens.h"
+#include "ui/screens/stock.h"
 #include "ui/screens/store_news.h"
 #include "ui/screens/when.h"
 
@@ -448,6 +449,7 @@ std::unique_ptr<Screen> make_entry_screen(Act act, const std::string& pond, cons
 }
 
 std::unique_ptr<Screen> make_correction_screen(const Entry& wrong) {
+  if (auto stock = make_stock_correction_screen(wrong)) return stock;
   return std::make_unique<EntryScreen>(
       EntryAsk{std::nullopt, wrong.kind, wrong.pond, {}, to_reference(wrong.id)});
 }

@@ -59,6 +59,8 @@ std::unique_ptr<EntryForm> make_form(Act act, const FormPlace& place);
 // By the kind of an entry that is corrected; null for a kind that is mended by taking it back.
 std::unique_ptr<EntryForm> make_form_of_kind(std::string_view kind, const FormPlace& place);
 bool has_form_of_kind(std::string_view kind);
+// Has a form of its own, or one of the stock's (stock.h).
+bool can_be_corrected(std::string_view kind);
 
 // --- made in the files of their names
 // -------------------------------------------------------------------------------

@@ -60,6 +60,11 @@ std::unique_ptr<EntryForm> make_form_of_kind(std::string_view kind, const FormPl
   return nullptr;
 }
 
+bool can_be_corrected(std::string_view kind) {
+  return has_form_of_kind(kind) || kind == kind::kStockDelivery || kind == kind::kStockCount ||
+         kind == kind::kStockOrder;
+}
+
 bool has_form_of_kind(std::string_view kind) {
   if (kind == kind::kNote || kind == kind::kOutflow || kind == kind::kDose) return true;
   const std::optional<Act> act = act_of_kind(kind);

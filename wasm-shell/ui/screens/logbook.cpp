@@ -146,7 +146,7 @@ class LogbookEntryScreen : public Screen {
  private:
   void draw_ways(App& app, Ui& ui, const Entry& entry) {
     const Words& words = ui.words();
-    if (has_form_of_kind(entry.kind)) {
+    if (can_be_corrected(entry.kind)) {
       if (ui.button("entry/correct", words("logbook.correct"), ButtonKind::secondary, true, "edit")) {
         app.open(make_correction_screen(entry));
         return;

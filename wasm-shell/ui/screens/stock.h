@@ -39,6 +39,8 @@ std::string product_word(const Words& words, std::string_view product);
 std::unique_ptr<Screen> make_delivery_screen(std::string order = {});  // `order`: the one that has come
 std::unique_ptr<Screen> make_count_screen();
 std::unique_ptr<Screen> make_order_screen(std::string order = {});  // empty: a new one; else a new day for it
+// The same forms, filled in with a delivery, a count or an order that they then correct; null for other kinds.
+std::unique_ptr<Screen> make_stock_correction_screen(const Entry& wrong);
 std::unique_ptr<Screen> make_figures_screen();
 
 }  // namespace tawny::ui

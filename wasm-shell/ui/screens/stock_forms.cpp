@@ -65,19 +65,25 @@ void draw_bags(Ui& ui, std::string_view id, double product_kg, double bag_kg) {
   ui.gap();
 }
 
-// What the four forms share: a title, the fields, and the way of the draft into the logbook.
+// What the four forms share: a title, the fields, and the way of the draft into the logbook; of the first
+// three, also the entry that is being corrected.
 class StockForm : public Screen {
  public:
+  // An entry of the logbook that this form's draft is to take the place of.
+  void correct(const Entry& wrong) { wrong_ = wrong; }
   void draw(App& app, Ui& ui) override {
     const Words& words = ui.words();
     if (!started_) start(app);
     started_ = true;
-    app.frame_bars(ui, words(title()));
+    app.frame_bars(ui, wrong_ ? words(Message("entry.correcting").with("act", Word{std::string(title())}))
+                              : words(title()));
     begin_form(app, ui, title());
     draw_fields(app, ui);
     if (problem_) ui.notice("stock/problem", Tone::alarm, words(problem_->message));
     ui.end_content();
-    if (save_footer(app, ui, words("form.save"), complete())) save(app, draft(app));
+    if (save_footer(app, ui, words(wrong_ ? "entry.save_correction" : "form.save"), complete())) {
+      save(app, draft(app));
+    }
   }
   bool holds_unsaved() const override { return started_ && !saved_; }
 
@@ -93,12 +99,25 @@ class StockForm : public Screen {
     problem_ = check(as_entry(draft));
     if (problem_) return;
     saved_ = true;
+    if (wrong_) draft.corrects = to_reference(wrong_->id);
     app.put({std::move(draft)}, [&app] { app.back(); });
+  }
+
+  // What stands in the entry that is being corrected; nothing of it where there is none.
+  const Entry* wrong() const { return wrong_ ? &*wrong_ : nullptr; }
+  static std::string text_of(const Entry& entry, std::string_view key) {
+    const std::string* text = entry.text(key);
+    return text == nullptr ? std::string() : *text;
+  }
+  static std::optional<double> number_of(const Entry& entry, std::string_view key) {
+    const double* number = entry.number(key);
+    return number == nullptr ? std::nullopt : std::optional(*number);
   }
 
   std::optional<Problem> problem_;
 
  private:
+  std::optional<Entry> wrong_;
   bool started_ = false;
   bool saved_ = false;
 };
@@ -111,8 +130,18 @@ class DeliveryForm : public StockForm {
   std::string_view title() const override { return "stock.deliver"; }
   void start(App& app) override {
     book_ = read_stock(app.logbook(), app.farm(), app.now());
+    if (wrong() != nullptr) order_ = text_of(*wrong(), "order");
     for (const StockOrder& order : book_.orders) {
-      if (order.open_kg() > 0) open_.push_back(order);
+      // Its own order may have nothing open any more, because of this very delivery.
+      if (order.open_kg() > 0 || (wrong() != nullptr && order.order == order_)) open_.push_back(order);
+    }
+    if (wrong() != nullptr) {
+      product_.start(app, book_, text_of(*wrong(), "product"));
+      when_.fix(wrong()->observed);
+      product_kg_.value = number_of(*wrong(), "product_kg");
+      price_per_kg_.value = number_of(*wrong(), "price_per_kg");
+      lot_ = text_of(*wrong(), "lot");
+      return;
     }
     product_.start(app, book_);
     for (const StockOrder& order : open_) {
@@ -126,18 +155,20 @@ class DeliveryForm : public StockForm {
     if (!open_.empty()) {
       std::vector<Option> options = {{"none", words("stock.order.none"), {}, {}}};
       for (const StockOrder& order : open_) {
-        options.push_back({order.order,
-                           words(Message("stock.order.named")
-                                     .with("amount", Quantity{order.open_kg(), 0, "kg"})
-                                     .with("day", order.expected_on)),
-                           {},
-                           {}});
+        options.push_back(
+            {order.order,
+             words(
+                 Message("stock.order.named")
+                     .with("amount", Quantity{wrong() == nullptr ? order.open_kg() : order.ordered_kg, 0, "kg"})
+                     .with("day", order.expected_on)),
+             {},
+             {}});
       }
       if (auto chosen = ui.choice("stock/of_order", words("stock.of_order"), options,
                                   order_.empty() ? std::string("none") : order_)) {
         order_ = *chosen == "none" ? std::string() : *chosen;
         for (const StockOrder& order : open_) {
-          if (order.order == order_) take_order(app, order);
+          if (order.order == order_ && wrong() == nullptr) take_order(app, order);
         }
       }
       ui.gap();
@@ -185,7 +216,16 @@ class DeliveryForm : public StockForm {
 class CountForm : public StockForm {
  protected:
   std::string_view title() const override { return "stock.count"; }
-  void start(App& app) override { product_.start(app, read_stock(app.logbook(), app.farm(), app.now())); }
+  void start(App& app) override {
+    const StockBook book = read_stock(app.logbook(), app.farm(), app.now());
+    if (wrong() == nullptr) {
+      product_.start(app, book);
+      return;
+    }
+    product_.start(app, book, text_of(*wrong(), "product"));
+    when_.fix(wrong()->observed);
+    product_kg_.value = number_of(*wrong(), "product_kg");
+  }
   void draw_fields(App& app, Ui& ui) override {
     ui.text("stock/count/about", ui.words()("stock.count.about"), TextSize::body, Tone::quiet);
     ui.gap();
@@ -195,7 +235,8 @@ class CountForm : public StockForm {
     number_field(app, ui, product_kg_);
     if (!product_kg_.value) return;
     draw_bags(ui, "stock/bags", *product_kg_.value, product_.bag_kg(app));
-    draw_difference(app, ui);
+    // What is reckoned for that moment rests on the very count that is being corrected.
+    if (wrong() == nullptr) draw_difference(app, ui);
   }
   bool complete() const override { return product_kg_.value && !product_.id().empty(); }
   Draft draft(const App& app) const override {
@@ -245,6 +286,14 @@ class OrderForm : public StockForm {
   void start(App& app) override {
     StockView view;
     view.refresh(app);
+    if (wrong() != nullptr) {
+      order_ = text_of(*wrong(), "order");
+      product_.start(app, view.book(), text_of(*wrong(), "product"));
+      product_kg_.value = number_of(*wrong(), "product_kg");
+      const Result<CivilDay> day = parse_civil_day(text_of(*wrong(), "expected_on"));
+      if (day) in_days_.value = std::max(0, day->days - ordered_on(app).days);
+      return;
+    }
     if (is_new_) {
       order_ = app.platform().random_hex(kOrderDigits);
       product_.start(app, view.book());
@@ -264,7 +313,8 @@ class OrderForm : public StockForm {
   }
   void draw_fields(App& app, Ui& ui) override {
     const Words& words = ui.words();
-    if (!is_new_) {
+    const bool stands = !is_new_ && wrong() == nullptr;
+    if (stands) {
       if (ui.button("stock/order/came", words("stock.order.has_come"), ButtonKind::primary)) {
         app.replace(make_delivery_screen(order_));
         return;
@@ -281,7 +331,7 @@ class OrderForm : public StockForm {
               TextSize::body, Tone::quiet);
     }
     ui.gap(16);
-    if (is_new_) return;
+    if (!stands) return;
     if (ui.button("stock/order/cancel", words("stock.order.cancel"), ButtonKind::danger, app.can_write())) {
       Draft cancelled = draft(app);
       cancelled.values.insert_or_assign("cancelled", true);
@@ -292,7 +342,9 @@ class OrderForm : public StockForm {
   Draft draft(const App& app) const override {
     Draft draft;
     draft.kind = kind::kStockOrder;
-    draft.observed = app.now();
+    draft.observed = wrong() == nullptr ? app.now() : wrong()->observed;
+    const bool* cancelled = wrong() == nullptr ? nullptr : wrong()->flag("cancelled");
+    if (cancelled != nullptr) draft.values.emplace("cancelled", *cancelled);
     draft.values.emplace("order", order_);
     draft.values.emplace("product", product_.id());
     put_number(draft, "product_kg", product_kg_);
@@ -302,8 +354,11 @@ class OrderForm : public StockForm {
   std::optional<Problem> check(const Entry& entry) const override { return check_stock_order(entry); }
 
  private:
+  CivilDay ordered_on(const App& app) const {
+    return civil_day(wrong() == nullptr ? app.now() : wrong()->observed, app.farm().place.offset);
+  }
   CivilDay expected_on(const App& app) const {
-    return civil_day(app.now(), app.farm().place.offset).plus(static_cast<int>(in_days_.value.value_or(0)));
+    return ordered_on(app).plus(static_cast<int>(in_days_.value.value_or(0)));
   }
 
   std::string order_;
@@ -365,6 +420,14 @@ std::unique_ptr<Screen> make_delivery_screen(std::string order) {
 std::unique_ptr<Screen> make_count_screen() { return std::make_unique<CountForm>(); }
 std::unique_ptr<Screen> make_order_screen(std::string order) {
   return std::make_unique<OrderForm>(std::move(order));
+}
+std::unique_ptr<Screen> make_stock_correction_screen(const Entry& wrong) {
+  std::unique_ptr<StockForm> form;
+  if (wrong.kind == kind::kStockDelivery) form = std::make_unique<DeliveryForm>(std::string());
+  if (wrong.kind == kind::kStockCount) form = std::make_unique<CountForm>();
+  if (wrong.kind == kind::kStockOrder) form = std::make_unique<OrderForm>(std::string());
+  if (form) form->correct(wrong);
+  return form;
 }
 std::unique_ptr<Screen> make_figures_screen() { return std::make_unique<FiguresForm>(); }
 

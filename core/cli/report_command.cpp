@@ -6,6 +6,7 @@
 #include "cli/command.h"
 #include "cli/logbook_file.h"
 #include "cli/pond_asked.h"
+#include "office/side_by_side.h"
 #include "report/report.h"
 
 namespace tawny::cli {
@@ -26,8 +27,9 @@ tl::expected<Line, std::string> read_line(const Arguments& arguments) {
   Line line;
   for (std::size_t i = 0; i < arguments.size(); ++i) {
     const std::string& argument = arguments[i];
-    const bool option = argument == "--pond" || argument == "--cycle" || argument == "--language" ||
-                        argument == "--at" || argument == "--csv" || argument == "-o";
+    const bool option = argument == "--pond" || argument == "--cycle" || argument == "--started" ||
+                        argument == "--language" || argument == "--at" || argument == "--csv" ||
+                        argument == "-o";
     if (!option && argument.size() > 1 && argument.front() == '-') {
       return tl::unexpected<std::string>("there is no option " + argument + "; tawny help lists them");
     }
@@ -42,6 +44,46 @@ tl::expected<Line, std::string> read_line(const Arguments& arguments) {
   if (line.logbooks.empty()) return tl::unexpected<std::string>("name one logbook at least");
   if (!line.option("--pond")) return tl::unexpected<std::string>("say which pond: --pond, its name or its id");
   return line;
+}
+
+// A label may be used again: what is asked for by label and start names one cycle, or it is said which there
+// are. Without a start the latest of a label is meant, and that there are others is said.
+struct CycleAsked {
+  std::optional<Instant> start;
+  std::string note;
+};
+tl::expected<CycleAsked, std::string> cycle_asked(const Line& line, const Logbook& logbook, const Farm& farm,
+                                                  const std::string& pond, Instant now) {
+  const auto label = line.option("--cycle");
+  const auto started = line.option("--started");
+  const Result<CivilDay> day = parse_civil_day(started.value_or(""));
+  const Result<Instant> instant = parse_instant(started.value_or(""));
+  if (started && !day && !instant) {
+    return tl::unexpected<std::string>("--started takes a day (2026-05-01) or an instant, not \"" + *started +
+                                       "\"");
+  }
+  std::vector<CycleName> labelled, found;
+  std::string starts;
+  for (const CycleName& one : cycle_names(logbook, farm, now)) {
+    if (one.pond != pond || (label && one.label != *label)) continue;
+    labelled.push_back(one);
+    starts += (starts.empty() ? "" : ", ") + to_iso(one.start);
+    if (!started || (instant ? one.start == *instant : civil_day(one.start, farm.place.offset) == *day)) {
+      found.push_back(one);
+    }
+  }
+  if (labelled.empty()) return CycleAsked();
+  if (started && found.size() != 1) {
+    return tl::unexpected<std::string>(
+        (found.empty() ? "no such cycle was started " : "more than one such cycle was started ") + *started +
+        "; these were: " + starts);
+  }
+  CycleAsked asked{found.front().start, {}};
+  if (label && !started && found.size() > 1) {
+    asked.note = "tawny report: " + std::to_string(found.size()) + " cycles are called \"" + *label +
+                 "\", started " + starts + "; this is the latest, --started names another\n";
+  }
+  return asked;
 }
 
 }  // namespace
@@ -80,7 +122,10 @@ Outcome run_report(const Arguments& arguments, Outside& outside, const Words& wo
   const Farm farm = fold_farm(logbook, *protocol, now);
   const auto pond = pond_id(farm, *line->option("--pond"));
   if (!pond) return refused("report", pond.error());
-  const ReportAsk ask{*pond, line->option("--cycle").value_or(""), language};
+  const auto cycle = cycle_asked(*line, logbook, farm, *pond, now);
+  if (!cycle) return refused("report", cycle.error());
+  outcome.err += cycle->note;
+  const ReportAsk ask{*pond, line->option("--cycle").value_or(""), language, cycle->start};
   Result<std::string> html =
       report_html(logbook, farm, ask, *protocol, *products, *spoken, assets::find("report.css"), now);
   if (!html) return refused("report", words(html.error().message));

@@ -24,7 +24,8 @@ Result<Cycle> find_cycle(const Logbook& logbook, const Farm& farm, const ReportA
     return lacks("cycle", Message("problem.report_no_cycle").with("pond", Text{pond->history.pond.name}));
   }
   for (auto cycle = cycles.rbegin(); cycle != cycles.rend(); ++cycle) {
-    if (ask.cycle.empty() || cycle->label == ask.cycle) return std::move(*cycle);
+    const bool named = ask.cycle.empty() || cycle->label == ask.cycle;
+    if (named && (!ask.start || cycle->start == *ask.start)) return std::move(*cycle);
   }
   return lacks("cycle", Message("problem.report_cycle")
                             .with("pond", Text{pond->history.pond.name})

@@ -11,6 +11,7 @@
 // a page, in the attribute data-running-head of that element.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -25,10 +26,11 @@ struct ReportAsk {
   std::string pond;      // id
   std::string cycle;     // label, of several the latest; empty: the running cycle, else the last
   std::string language;  // of `words`, its code in BCP 47
+  std::optional<Instant> start = std::nullopt;  // of cycles that share a label, the one started then
 };
 
-// Refuses (missing) a pond that the farm does not have, a pond without any cycle, and a label that no cycle of
-// it has.
+// Refuses (missing) a pond that the farm does not have, a pond without any cycle, and a label (with a start,
+// where one is asked for) that no cycle of it has.
 Result<std::string> report_html(const Logbook& logbook, const Farm& farm, const ReportAsk& ask,
                                 const Protocol& protocol, const std::vector<Product>& products,
                                 const Words& words, std::string_view style_sheet, Instant now);

@@ -1,6 +1,7 @@
 // The record of a cycle in the app: which cycles it offers, and what it hands to the platform.
 #include <gmock/gmock.h>
 
+#include "logbook/kinds.h"
 #include "report/report.h"
 #include "ui/app_bench.h"
 #include "ui/screens/screens.h"
@@ -9,6 +10,7 @@ namespace tawny::ui {
 namespace {
 
 using testing::HasSubstr;
+using testing::Not;
 using testing::StartsWith;
 
 const Instant kNoon{1795626000};  // 2026-11-25 12:00 at the demo farm
@@ -39,6 +41,27 @@ TEST_F(ReportScreen, TheTableIsHandedOutAsAFile) {
   EXPECT_EQ(bench.platform.shared_name, "tawny-long-pond-dry-season.csv");
   EXPECT_THAT(bench.platform.shared_text, StartsWith("\xef\xbb\xbf"
                                                      "device,number,"));
+}
+
+TEST_F(ReportScreen, TwoCyclesOfOneLabelAreBothReachedAndToldApart) {
+  Draft end, start;
+  end.kind = std::string(kind::kCycleEnd);
+  start.kind = std::string(kind::kCycleStart);
+  start.values = {{"cycle", std::string("dry season")}};
+  end.pond = start.pond = "p5";
+  end.observed = kNoon.plus_min(-30);
+  start.observed = kNoon.plus_min(-20);
+  bench.app->put({end, start});
+  bench.answer(SaveOutcome::saved);
+  bench.app->open(make_report_screen("p5"));
+  bench.frames(2);
+  ASSERT_TRUE(bench.press("report/cycle/1/table"));
+  const std::string older = bench.platform.shared_name;
+  EXPECT_THAT(bench.platform.shared_text, HasSubstr("secchi_reading"));
+  ASSERT_TRUE(bench.press("report/cycle/0/table"));
+  EXPECT_EQ(bench.platform.shared_name, "tawny-long-pond-dry-season-2026-11-25.csv");
+  EXPECT_NE(older, bench.platform.shared_name);
+  EXPECT_THAT(bench.platform.shared_text, Not(HasSubstr("secchi_reading")));
 }
 
 TEST_F(ReportScreen, TheOfficeAsksWhichPondFirst) {

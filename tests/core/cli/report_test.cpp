@@ -7,6 +7,7 @@
 #include "assets.h"
 #include "cli/command.h"
 #include "farm/demo.h"
+#include "logbook/kinds.h"
 
 namespace tawny::cli {
 namespace {
@@ -81,6 +82,63 @@ TEST(ReportCommand, WritesPageAndTableIntoFiles) {
   EXPECT_EQ(outside.files["p6.html"], printed.out);
   EXPECT_THAT(outside.files["p6.csv"], StartsWith("\xef\xbb\xbf"
                                                   "device,number,"));
+}
+
+// One pond with two cycles of one name, and the day of each start by the farm's clock.
+Disk twice_dry() {
+  Disk all;
+  DeviceChain chain{"demo", "demo", 0, 0, std::string(64, '0')};
+  const auto tell = [&](std::string_view when, std::string_view kind, Values values, std::string pond = "p1") {
+    Draft draft;
+    draft.kind = std::string(kind);
+    draft.pond = std::move(pond);
+    draft.observed = *parse_instant(when);
+    draft.values = std::move(values);
+    all.files["twice.jsonl"] += seal(draft, draft.observed, chain)->line + "\n";
+  };
+  tell("2026-01-01T00:00:00Z", kind::kFarmSetup,
+       {{"name", std::string("Farm")},
+        {"latitude_deg", -2.0},
+        {"longitude_deg", -79.0},
+        {"utc_offset_min", -300.0}},
+       "");
+  tell("2026-01-01T00:10:00Z", kind::kPondSetup,
+       {{"name", std::string("Reed")},
+        {"walk_order", 1.0},
+        {"build", std::string("earthen")},
+        {"nominal_area_ha", 1.0},
+        {"inlets", std::vector<std::string>{"gate"}},
+        {"bottom_length_m", 100.0},
+        {"bottom_width_m", 100.0},
+        {"depth_m", 1.2},
+        {"bank_slope", 0.0}});
+  const Values dry = {{"cycle", std::string("dry")}};
+  tell("2026-01-02T02:00:00Z", kind::kCycleStart, dry);
+  tell("2026-01-04T13:00:00Z", kind::kLevelReading, {{"level_cm", 30.0}});
+  tell("2026-01-20T13:00:00Z", kind::kCycleEnd, {});
+  tell("2026-02-01T13:00:00Z", kind::kCycleStart, dry);
+  tell("2026-02-03T13:00:00Z", kind::kLevelReading, {{"level_cm", 77.0}});
+  return all;
+}
+
+TEST(ReportCommand, OfTwoCyclesWithOneLabelTheDayOfTheStartNamesOne) {
+  Disk outside = twice_dry();
+  const auto of = [&](std::vector<std::string> more) {
+    more.insert(more.begin(), {"report", "twice.jsonl", "--pond", "p1", "--csv", "t.csv"});
+    return run(more, outside);
+  };
+  // 2 January, 02:00 UTC, is still the evening of the 1st at the farm.
+  EXPECT_EQ(of({"--cycle", "dry", "--started", "2026-01-01"}).exit_code, 0);
+  EXPECT_THAT(outside.files["t.csv"], HasSubstr(",30,"));
+  EXPECT_EQ(of({"--started", "2026-01-02T02:00:00Z"}).exit_code, 0);
+  EXPECT_THAT(outside.files["t.csv"], HasSubstr(",30,"));
+  const Outcome latest = of({"--cycle", "dry"});
+  EXPECT_EQ(latest.exit_code, 0);
+  EXPECT_THAT(outside.files["t.csv"], HasSubstr(",77,"));
+  EXPECT_THAT(latest.err, HasSubstr("2 cycles are called \"dry\"")) << "that there is another is said";
+  EXPECT_EQ(of({}).err, "") << "the running cycle was asked for, not a label";
+  expect_refused(of({"--cycle", "dry", "--started", "2026-01-02"}), "2026-01-02T02:00:00Z");
+  expect_refused(of({"--cycle", "dry", "--started", "May"}), "--started takes a day");
 }
 
 TEST(ReportCommand, SpeaksTheLanguageAndTheInstantThatItIsTold) {

@@ -330,6 +330,20 @@ TEST(Report, TheOldStaysStruckThroughBesideTheNew) {
   EXPECT_THAT(struck, Not(HasSubstr("35 cm")));
 }
 
+TEST(Report, OfTwoCyclesWithOneLabelTheStartNamesOne) {
+  Book book;
+  book.pond(-3, "p1").start(0, "dry").level(1, 30).end(5).start(6, "dry").level(7, 77);
+  const Instant now = at(9, "12:00");
+  const auto table = [&](std::optional<Instant> start) {
+    return report_csv(book.logbook(), book.fold(now), {"p1", "dry", "en", start}, protocol(), now);
+  };
+  ASSERT_TRUE(table(at(0, "08:00")));
+  EXPECT_THAT(*table(at(0, "08:00")), testing::AllOf(HasSubstr(",30,"), Not(HasSubstr(",77,"))));
+  EXPECT_THAT(*table(at(6, "08:00")), testing::AllOf(HasSubstr(",77,"), Not(HasSubstr(",30,"))));
+  EXPECT_EQ(*table(std::nullopt), *table(at(6, "08:00"))) << "without one, the latest";
+  EXPECT_FALSE(table(at(1, "08:00"))) << "none started then";
+}
+
 TEST(Report, AReadingThatTheManagerLeftOutSaysSo) {
   Book book = told();
   book.tell(8, "06:10", kind::kWaterReading, {{"ph", 10.6}});

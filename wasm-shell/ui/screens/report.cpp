@@ -1,8 +1,6 @@
 // The record of a cycle, to print or file: a pond's cycles, newest first, each as a page and as a table.
-#include <algorithm>
-
-#include "office/cycles.h"
 #include "report/report.h"
+#include "office/cycles.h"
 #include "ui/screens/form.h"
 #include "ui/screens/parts.h"
 #include "ui/screens/screens.h"
@@ -45,6 +43,7 @@ class ReportScreen : public Screen {
 
   struct Told {
     std::string label, span;
+    Instant start;
   };
 
   void draw_cycles(App& app, Ui& ui) {
@@ -54,7 +53,6 @@ class ReportScreen : public Screen {
       ui.text("report/none", words("pond.no_cycle"), TextSize::lead);
       ui.text("report/none/about", words("pond.no_cycle.about"));
     }
-    // The label names a cycle, and of several with one label the latest: an older one has no button.
     for (std::size_t i = 0; i < cycles_.size(); ++i) {
       const Told& cycle = cycles_[i];
       const std::string id = "report/cycle/" + std::to_string(i);
@@ -64,11 +62,11 @@ class ReportScreen : public Screen {
       ui.gap(8);
       ui.begin_cells(2);
       if (ui.button(id + "/page", words("report.page"), ButtonKind::secondary, true, "logbook")) {
-        take_out_report(app, pond_, cycle.label);
+        take_out_report(app, pond_, cycle.label, cycle.start);
       }
       ui.next_cell();
       if (ui.button(id + "/table", words("report.table"), ButtonKind::secondary, true, "share")) {
-        take_out_report_table(app, pond_, cycle.label);
+        take_out_report_table(app, pond_, cycle.label, cycle.start);
       }
       ui.end_cells();
     }
@@ -84,12 +82,9 @@ class ReportScreen : public Screen {
     cycles_.clear();
     std::vector<Cycle> all = cycles_of(app.logbook(), app.farm(), pond_, app.protocol(), app.now());
     for (auto cycle = all.rbegin(); cycle != all.rend(); ++cycle) {
-      const bool told = std::any_of(cycles_.begin(), cycles_.end(),
-                                    [&](const Told& one) { return one.label == cycle->label; });
-      if (told) continue;
       Message span = Message(cycle->end ? "report.span" : "report.since").with("from", cycle->start);
       if (cycle->end) span.with("until", *cycle->end);
-      cycles_.push_back({cycle->label, words(span)});
+      cycles_.push_back({cycle->label, words(span), cycle->start});
     }
   }
 

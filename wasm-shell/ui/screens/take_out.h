@@ -11,8 +11,9 @@ void take_out_bundle(App& app);
 void take_out_table(App& app);
 // The logbook's own lines, for other programs.
 void take_out_lines(App& app);
-// A cycle's record, shown as a page that can be printed or kept; and its entries as a table.
-void take_out_report(App& app, std::string_view pond, std::string_view cycle);
-void take_out_report_table(App& app, std::string_view pond, std::string_view cycle);
+// A cycle's record, shown as a page that can be printed or kept; and its entries as a table. Several cycles may
+// share a label: the start tells them apart.
+void take_out_report(App& app, std::string_view pond, std::string_view cycle, Instant start);
+void take_out_report_table(App& app, std::string_view pond, std::string_view cycle, Instant start);
 
 }  // namespace tawny::ui

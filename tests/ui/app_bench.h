@@ -2,6 +2,7 @@
 // look at.
 #pragma once
 
+#include <cfloat>
 #include <map>
 #include <memory>
 #include <string>
@@ -175,12 +176,47 @@ class AppBench {
     return true;
   }
 
+  // What holds the pointer: a mouse stays where it was, a finger is gone when it lifts.
+  enum class Hand { mouse, finger };
+  void point(Hand hand, float x, float y) {
+    hand_ = hand;
+    ImGuiIO& io = ImGui::GetIO();
+    io.AddMouseSourceEvent(hand == Hand::finger ? ImGuiMouseSource_TouchScreen : ImGuiMouseSource_Mouse);
+    io.AddMousePosEvent(x, y);
+    frames(1);
+  }
+  void down() {
+    ImGui::GetIO().AddMouseButtonEvent(0, true);
+    frames(1);
+  }
+  void up() {
+    ImGui::GetIO().AddMouseButtonEvent(0, false);
+    frames(1);
+    if (hand_ == Hand::finger) ImGui::GetIO().AddMousePosEvent(-FLT_MAX, -FLT_MAX);
+    frames(3);
+  }
+  // From the middle of that node by this much, and held there; false where it is not on the screen.
+  bool drag(Hand hand, std::string_view id, float dx, float dy = 0) {
+    const Node* node = find(id);
+    if (node == nullptr) return false;
+    constexpr int kSteps = 20;
+    const float x = node->rect.x + node->rect.w / 2, y = node->rect.y + node->rect.h / 2;
+    point(hand, x, y);
+    down();
+    for (int i = 1; i <= kSteps; ++i) {
+      const float share = static_cast<float>(i) / kSteps;
+      point(hand, x + dx * share, y + dy * share);
+    }
+    return true;
+  }
+
   FakePlatform platform;
   std::unique_ptr<App> app;
 
  private:
   inline static const std::vector<std::string> kLanguages = {"en", "es", "pt-BR", "id", "vi"};
   float width_, height_;
+  Hand hand_ = Hand::mouse;
   ImGuiContext* context_ = nullptr;
   Ui::Fonts fonts_;
 };

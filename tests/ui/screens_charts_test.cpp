@@ -46,39 +46,17 @@ class Charts : public ::testing::Test {
         }));
   }
 
-  void finger(float x, float y) {
-    ImGuiIO& io = ImGui::GetIO();
-    io.AddMouseSourceEvent(ImGuiMouseSource_TouchScreen);
-    io.AddMousePosEvent(x, y);
-    bench.frames(1);
-  }
-  void down() {
-    ImGui::GetIO().AddMouseButtonEvent(0, true);
-    bench.frames(1);
-  }
-  void up() {
-    ImGui::GetIO().AddMouseButtonEvent(0, false);
-    bench.frames(1);
-    ImGui::GetIO().AddMousePosEvent(-FLT_MAX, -FLT_MAX);
-    bench.frames(3);
-  }
   // From the middle of that chart by this much.
   void drag(std::string_view id, float dx, float dy) {
-    const Node* node = bench.find(id);
-    ASSERT_NE(node, nullptr);
-    const float x = node->rect.x + node->rect.w / 2, y = node->rect.y + node->rect.h / 2;
-    finger(x, y);
-    down();
-    for (int i = 1; i <= 10; ++i)
-      finger(x + dx * static_cast<float>(i) / 10, y + dy * static_cast<float>(i) / 10);
-    up();
+    ASSERT_TRUE(bench.drag(AppBench::Hand::finger, id, dx, dy)) << id;
+    bench.up();
   }
   void tap(std::string_view id, float share) {
     const Node* node = bench.find(id);
     ASSERT_NE(node, nullptr);
-    finger(node->rect.x + share * node->rect.w, node->rect.y + node->rect.h / 2);
-    down();
-    up();
+    bench.point(AppBench::Hand::finger, node->rect.x + share * node->rect.w, node->rect.y + node->rect.h / 2);
+    bench.down();
+    bench.up();
   }
 
   AppBench bench;
@@ -145,11 +123,11 @@ TEST_F(Charts, AFingerSidewaysDoesNotScroll) {
   const float before = bench.find("charts/oxygen")->rect.y;
   const Node* node = bench.find("charts/oxygen");
   const float x = node->rect.x + node->rect.w / 2, y = node->rect.y + node->rect.h / 2;
-  finger(x, y);
-  down();
-  for (int i = 1; i <= 5; ++i) finger(x + 10 * static_cast<float>(i), y);
-  for (int i = 1; i <= 10; ++i) finger(x + 50, y + 10 * static_cast<float>(i));
-  up();
+  bench.point(AppBench::Hand::finger, x, y);
+  bench.down();
+  for (int i = 1; i <= 5; ++i) bench.point(AppBench::Hand::finger, x + 10 * static_cast<float>(i), y);
+  for (int i = 1; i <= 10; ++i) bench.point(AppBench::Hand::finger, x + 50, y + 10 * static_cast<float>(i));
+  bench.up();
   EXPECT_FLOAT_EQ(bench.find("charts/oxygen")->rect.y, before);
 }
 

@@ -42,10 +42,8 @@ class Cycles : public ::testing::Test {
   void mouse_over(std::string_view id, float share) {
     const Node* node = bench.find(id);
     ASSERT_NE(node, nullptr);
-    ImGuiIO& io = ImGui::GetIO();
-    io.AddMouseSourceEvent(ImGuiMouseSource_Mouse);
-    io.AddMousePosEvent(node->rect.x + share * node->rect.w, node->rect.y + node->rect.h / 2);
-    bench.frames(3);
+    bench.point(AppBench::Hand::mouse, node->rect.x + share * node->rect.w, node->rect.y + node->rect.h / 2);
+    bench.frames(2);
   }
 
   AppBench bench;
@@ -141,6 +139,42 @@ TEST_F(Cycles, SideBySideBeginsWithThePondsOwnLastTwo) {
   EXPECT_NE(said("compare/side/B").find("B  Saltbush, rainy season"), std::string::npos);
   EXPECT_EQ(bench.find("compare/side/C"), nullptr);
   EXPECT_NE(said("compare/charts/dawn_oxygen").find("B, Saltbush, rainy season"), std::string::npos);
+}
+
+TEST_F(Cycles, TheGatesThatOpenedAreToldOnceAndExplained) {
+  open_compare(kTwice);
+  const std::string charts = said("compare/charts/secchi");
+  EXPECT_NE(charts.find("B, Saltbush, rainy season"), std::string::npos) << charts;
+  EXPECT_NE(charts.find("gates opened: 1 "), std::string::npos) << charts;
+  EXPECT_NE(charts.find(" on day "), std::string::npos) << charts;
+  EXPECT_EQ(said("compare/charts/dawn_oxygen").find("gates opened"), std::string::npos);
+  EXPECT_NE(bench.find("compare/gates"), nullptr);
+}
+
+TEST(ComparePlots, EachCyclesGatesStandInALaneOfTheirOwnOnTheirDay) {
+  Side side;
+  side.day_zero = CivilDay{20000};
+  side.figures.gates = {{Stage::bottom, 2, false}, {Stage::first_fill, 2, false}, {Stage::rest, 5, true}};
+  Side unread = side;
+  unread.day_zero.reset();
+  Side other = side;
+  other.figures.gates = {{Stage::bottom, 7, false}};
+  const Words words = *Words::parse(assets::language("en"));
+  const Theme theme;
+  const auto notches = [&](Compared what) {
+    return plot_of_sides(what, {side, unread, other}, days_axis(0, 10, words), UtcOffset{0}, theme, words)
+        .notches;
+  };
+  const std::vector<PlotNotch> all = notches(Compared::secchi);
+  ASSERT_EQ(all.size(), 3U) << "two gates of one day share a stroke; what is not drawn has none";
+  EXPECT_EQ(all[0].across, 2);
+  EXPECT_EQ(all[0].label, "1, 2");
+  EXPECT_EQ(all[0].lane, 0);
+  EXPECT_EQ(all[1].across, 5);
+  EXPECT_EQ(all[2].across, 7);
+  EXPECT_EQ(all[2].lane, 2);
+  ASSERT_EQ(notches(Compared::salinity).size(), 3U) << "in every chart";
+  EXPECT_EQ(notches(Compared::salinity)[0].label, "") << "named in the first one";
 }
 
 TEST_F(Cycles, UpToFourAreChosenAndTakenOutAgain) {

@@ -1,8 +1,6 @@
 // The plan: what a manager books, drags, changes and cancels, and what a phone shows of it.
 #include <gtest/gtest.h>
 
-#include <cfloat>
-
 #include "logbook/kinds.h"
 #include "office/bookings.h"
 #include "ui/app_bench.h"
@@ -32,30 +30,7 @@ class PlanScreens : public testing::Test {
     return {};
   }
 
-  void mouse(float x, float y) {
-    ImGuiIO& io = ImGui::GetIO();
-    io.AddMouseSourceEvent(ImGuiMouseSource_Mouse);
-    io.AddMousePosEvent(x, y);
-    bench.frames(1);
-  }
-  void down() {
-    ImGui::GetIO().AddMouseButtonEvent(0, true);
-    bench.frames(1);
-  }
-  void up() {
-    ImGui::GetIO().AddMouseButtonEvent(0, false);
-    bench.frames(2);
-  }
-  // From the middle of the mark, `px` to the right.
-  void drag(std::string_view id, float px) {
-    const Node* node = bench.find(id);
-    ASSERT_NE(node, nullptr) << id;
-    const float x = node->rect.x + node->rect.w / 2;
-    const float y = node->rect.y + node->rect.h / 2;
-    mouse(x, y);
-    down();
-    for (int i = 1; i <= 20; ++i) mouse(x + px * static_cast<float>(i) / 20, y);
-  }
+  void drag(std::string_view id, float px) { ASSERT_TRUE(bench.drag(AppBench::Hand::mouse, id, px)) << id; }
   int count_of(std::string_view prefix) const {
     int count = 0;
     for (const Node& node : bench.model().nodes()) count += node.id.substr(0, prefix.size()) == prefix;
@@ -86,7 +61,7 @@ TEST_F(PlanScreens, ADraggedMarkIsMovedOnlyWhenThatIsSaved) {
   drag(kMark, 100);
   const std::string while_dragged = name_of("save");
   EXPECT_NE(while_dragged.find("Move to "), std::string::npos) << "told while the finger is down";
-  up();
+  bench.up();
   EXPECT_EQ(booking("d-long-pond").deliver_on, *civil_day_of({2026, 12, 3}));
   EXPECT_EQ(bench.platform.saves, 1) << "only the demo itself";
   ASSERT_TRUE(bench.press("save"));
@@ -102,7 +77,7 @@ TEST_F(PlanScreens, ADraggedMarkIsMovedOnlyWhenThatIsSaved) {
 TEST_F(PlanScreens, LeavingItPutsAMarkBack) {
   const std::string before = name_of(kMark);
   drag(kMark, 100);
-  up();
+  bench.up();
   EXPECT_NE(name_of(kMark), before);
   ASSERT_TRUE(bench.press("move/give_up"));
   EXPECT_EQ(name_of(kMark), before);
@@ -112,12 +87,12 @@ TEST_F(PlanScreens, LeavingItPutsAMarkBack) {
 TEST_F(PlanScreens, ATapElsewhereGivesUp) {
   const std::string before = name_of(kMark);
   drag(kMark, 100);
-  up();
+  bench.up();
   const Node* calendar = bench.find("plan/calendar");
   ASSERT_NE(calendar, nullptr);
-  mouse(calendar->rect.x + 30, calendar->rect.y + calendar->rect.h - 20);
-  down();
-  up();
+  bench.point(AppBench::Hand::mouse, calendar->rect.x + 30, calendar->rect.y + calendar->rect.h - 20);
+  bench.down();
+  bench.up();
   EXPECT_EQ(name_of(kMark), before);
   EXPECT_EQ(bench.find("move/give_up"), nullptr);
 }
@@ -128,12 +103,12 @@ TEST_F(PlanScreens, DraggingShowsWhatWouldBeInTheWay) {
   drag(kMark, -90);
   EXPECT_TRUE(bench.shows("New: Long Pond is too late"));
   EXPECT_GT(count_of("plan/conflict/"), before);
-  up();
+  bench.up();
 }
 
 TEST_F(PlanScreens, NothingIsDraggedBeforeToday) {
   drag(kMark, -700);
-  up();
+  bench.up();
   ASSERT_TRUE(bench.press("save"));
   bench.answer(SaveOutcome::saved);
   EXPECT_EQ(booking("d-long-pond").deliver_on, *civil_day_of({2026, 11, 26}));

@@ -9,6 +9,7 @@ namespace tawny::ui {
 namespace {
 
 constexpr float kPad = 12, kLabelGap = 6, kAxisGap = kMarkRadius + 4;
+constexpr float kNotch = 8, kNotchGap = 2, kNotchWidth = 2.5f;
 constexpr float kLeastMarkRadius = 2.5f, kLeastTickGap = 5, kUprightGap = 4;
 
 // Of the plot without its text, and how many lines of text stand over, under and beside it.
@@ -40,9 +41,11 @@ class PlotPainter {
     for (const PlotLine& line : plot_.lines) draw_line(line);
     if (plot_.picked) draw_picked(*plot_.picked);
     state_.draw->PopClipRect();
+    for (const PlotNotch& notch : plot_.notches) draw_notch(notch);
     for (const PlotMarks& marks : plot_.many) draw_many(marks);
     for (const PlotMark& mark : plot_.marks) draw_mark(mark);
     for (const PlotMark& mark : plot_.marks) label_mark(mark);
+    for (const PlotNotch& notch : plot_.notches) label_notch(notch);
     for (const PlotBand& band : plot_.bands) label_band(band);
     for (const PlotLine& line : plot_.lines) label_line(line);
     for (std::size_t i = 0; i < plot_.uprights.size(); ++i) label_upright(i);
@@ -161,6 +164,27 @@ class PlotPainter {
     const float x = x_of(upright.across);
     const float top = x > unit_end() ? where_.y + kPad : area_.y;
     paint_dashes(state_, ImVec2(x, top), ImVec2(x, area_.y + area_.h), theme_.quiet_ink, 1.5f);
+  }
+
+  Rect notch_at(const PlotNotch& notch) const {
+    const float top = area_.y + area_.h - kNotch - static_cast<float>(notch.lane) * (kNotch + kNotchGap);
+    return {x_of(notch.across) - kNotchWidth / 2, top, kNotchWidth, kNotch};
+  }
+
+  void draw_notch(const PlotNotch& notch) {
+    if (!is_across(notch.across)) return;
+    const Rect rect = notch_at(notch);
+    state_.draw->AddRectFilled(ImVec2(rect.x, rect.y), ImVec2(rect.x + rect.w, rect.y + rect.h), notch.colour);
+    labels_.take(rect);
+  }
+
+  void label_notch(const PlotNotch& notch) {
+    if (!is_across(notch.across) || notch.label.empty()) return;
+    const Rect rect = notch_at(notch);
+    const float y = rect.y + rect.h / 2 - face_.size / 2;
+    const float width = text_width(face_, notch.label);
+    labels_.put(notch.label, notch.colour,
+                {{rect.x + rect.w + 2, y}, {rect.x - 2 - width, y}, {rect.x - width / 2, y - face_.size}});
   }
 
   void draw_picked(double across) {

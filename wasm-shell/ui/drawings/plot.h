@@ -56,6 +56,13 @@ struct PlotUpright {
   double across = 0;
   std::string label, short_label;
 };
+// A short stroke up from the foot, in one of some lanes that lie over each other there.
+struct PlotNotch {
+  double across = 0;
+  int lane = 0;  // 0 is the lowest
+  Colour colour = 0;
+  std::string label;  // beside it, where there is room
+};
 
 struct Plot {
   PlotAxis across, up;
@@ -66,6 +73,7 @@ struct Plot {
   Colour bar_colour = 0;
   std::vector<PlotMarks> many;
   std::vector<PlotMark> marks;
+  std::vector<PlotNotch> notches;
   std::optional<double> picked;  // a place across that the person looks at
   std::string nothing;           // said in the middle where there is nothing to draw
   // Where several plots stand over each other on one axis across: the rectangle between the axes, given by the

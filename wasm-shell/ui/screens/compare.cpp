@@ -156,6 +156,7 @@ class CompareScreen : public Screen {
     }
     const double first = day_of(view_.from()), last = day_of(view_.until());
     const PlotAxis across = days_axis(first, last, words);
+    const std::string gates = said_of_gates(sides_, words);
     PlotStack stack;
     for (const Compared what : kCompared) {
       StackRow row;
@@ -165,6 +166,8 @@ class CompareScreen : public Screen {
       if (!row.plot.up.unit.empty()) row.title += ", " + row.plot.up.unit;
       row.plot.up.unit.clear();
       row.name = said_of_sides(what, sides_, offset_, words);
+      // Drawn in every chart, told once.
+      if (what == kCompared[0] && !gates.empty()) row.name += " " + gates;
       row.share = what == Compared::secchi || what == Compared::dawn_oxygen ? 1.3f : 1;
       row.value = values_on(what, sides_, day_, offset_, words);
       stack.rows.push_back(std::move(row));
@@ -178,6 +181,7 @@ class CompareScreen : public Screen {
     const float height = std::max(least_stack_height(ui, stack), screen_shape().height - kBesidesCharts);
     follow(ui, draw_plot_stack(ui, "compare/charts", stack, height));
     ui.text("compare/axis", words("compare.axis." + std::string(name_of(from_))), TextSize::body, Tone::quiet);
+    if (!gates.empty()) ui.text("compare/gates", words("compare.gates"), TextSize::body, Tone::quiet);
   }
 
   void follow(Ui& ui, const StackTouch& touched) {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <utility>
 
 #include "ui/screens/parts.h"
@@ -155,6 +156,23 @@ void add_lines(Plot& plot, const Drawn& drawn, std::size_t at, Colour colour) {
   if (!plot.lines.empty() && plot.lines.back().colour == colour) plot.lines.back().label = side_letter(at);
 }
 
+// Each cycle's gates in a lane of its own; those of one day share a stroke and a label, "4, 5".
+void add_gates(Plot& plot, const std::vector<Side>& sides, bool labelled, const Theme& theme,
+               const Words& words) {
+  for (std::size_t at = 0; at < sides.size() && at < kMostSides; ++at) {
+    if (!sides[at].day_zero) continue;
+    std::map<int, std::string> days;
+    for (const GateDay& gate : sides[at].figures.gates) {
+      std::string& label = days[gate.day];
+      label += (label.empty() ? "" : ", ") + words.number(static_cast<int>(gate.stage), 0);
+    }
+    for (const auto& [day, label] : days) {
+      plot.notches.push_back(
+          {static_cast<double>(day), static_cast<int>(at), theme.cycle[at], labelled ? label : std::string()});
+    }
+  }
+}
+
 }  // namespace
 
 std::string_view name_of(Compared what) {
@@ -212,6 +230,7 @@ Plot plot_of_sides(Compared what, const std::vector<Side>& sides, const PlotAxis
     add_lines(plot, drawn, at, theme.cycle[at]);
     plot.many.push_back({drawn.marks, theme.cycle[at], kLooks[at].shape});
   }
+  add_gates(plot, sides, what == kCompared[0], theme, words);
   const bool any = low <= high;
   if (what == Compared::secchi) {
     if (const SecchiBand* band = band_of(sides)) {
@@ -252,6 +271,24 @@ std::string values_on(Compared what, const std::vector<Side>& sides, int day, Ut
     text += (text.empty() ? "" : " \u00b7 ") + side_letter(at) + "\u00a0" + shown;
   }
   return any ? text : std::string();
+}
+
+std::string said_of_gates(const std::vector<Side>& sides, const Words& words) {
+  std::string text;
+  for (std::size_t at = 0; at < sides.size(); ++at) {
+    if (!sides[at].day_zero || sides[at].figures.gates.empty()) continue;
+    std::string gates;
+    for (const GateDay& gate : sides[at].figures.gates) {
+      gates += (gates.empty() ? "" : ", ") + words(Message("compare.said_gate")
+                                                       .with("stage", Text{stage_word(words, gate.stage)})
+                                                       .with("day", bare(gate.day)));
+    }
+    if (!text.empty()) text += " ";
+    text += words(Message("compare.said_gates")
+                      .with("name", Text{side_letter(at) + ", " + sides[at].name})
+                      .with("gates", Text{gates}));
+  }
+  return text;
 }
 
 std::string said_of_sides(Compared what, const std::vector<Side>& sides, UtcOffset offset, const Words& words) {

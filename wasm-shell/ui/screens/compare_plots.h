@@ -43,6 +43,8 @@ Plot plot_of_sides(Compared what, const std::vector<Side>& sides, const PlotAxis
 // "A 52 · B 78 cm" on that day; empty where none has a value.
 std::string values_on(Compared what, const std::vector<Side>& sides, int day, UtcOffset offset,
                       const Words& words);
+// The gates that opened, in sentences; empty where none did.
+std::string said_of_gates(const std::vector<Side>& sides, const Words& words);
 // What the picture shows, in sentences.
 std::string said_of_sides(Compared what, const std::vector<Side>& sides, UtcOffset offset, const Words& words);
 

@@ -7,6 +7,7 @@
 #include "core/farm/parts.h"
 #include "farm/rounds.h"
 #include "logbook/kinds.h"
+#include "office/stock.h"
 #include "protocol/check_entry.h"
 
 namespace tawny {
@@ -82,13 +83,25 @@ TEST(Demo, EveryPondStandsWhereTheStoryPutsIt) {
       EXPECT_TRUE(pond->state.in_cycle) << said(now, id);
       EXPECT_EQ(name_of(pond->state.stage), name_of(stage)) << said(now, id);
       EXPECT_THAT(pond->history.unreadable, IsEmpty()) << said(now, id);
-      EXPECT_THAT(pond->state.questions, IsEmpty()) << said(now, id);
+      EXPECT_EQ(pond->state.questions.size(), id == "p4" ? 1U : 0U) << said(now, id);
     }
     EXPECT_THAT(season.farm.problems, IsEmpty()) << said(now);
     EXPECT_TRUE(season.farm.demo);
     EXPECT_TRUE(season.farm.bin_set_up);
     EXPECT_EQ(season.farm.people.at("demo").second, "manager");
     EXPECT_FALSE(season.farm.products.empty());
+  }
+}
+
+TEST(Demo, TheManagerIsAskedWhetherTwoDosesAreOneAndWaitsForAnOrder) {
+  for (const Season& season : seasons()) {
+    const std::vector<Question>& questions = season.farm.pond("p4")->state.questions;
+    ASSERT_EQ(questions.size(), 1U) << said(season.now);
+    EXPECT_EQ(questions[0].id, "double_dose") << said(season.now);
+    const StockBook book = read_stock(season.logbook, season.farm, season.now);
+    ASSERT_EQ(book.orders.size(), 1U) << said(season.now);
+    EXPECT_GT(book.orders[0].open_kg(), 0) << said(season.now);
+    EXPECT_GT(book.orders[0].expected_on, civil_day(season.now, season.farm.place.offset)) << said(season.now);
   }
 }
 
@@ -149,6 +162,7 @@ TEST(Demo, DraftsAreInOrderNoneLaterThanNowAndTheDeviceComesLast) {
   }
 }
 
+// But for the second of the two doses that the manager is asked about.
 TEST(Demo, NoEntryIsOneThatTheAppWouldRefuseOrQuestion) {
   for (const Season* told : {&seasons()[6], &seasons().back()}) {
     const Season& season = *told;
@@ -164,6 +178,10 @@ TEST(Demo, NoEntryIsOneThatTheAppWouldRefuseOrQuestion) {
       const PondHistory history = pond == nullptr ? PondHistory{} : build_history(pond->history.pond, before);
       for (const Finding& finding :
            check_entry(draft, history, farm_test::protocol(), season.farm.place, entry->observed)) {
+        if (entry->kind == kind::kDose && entry->who == "Jun" &&
+            finding.weight == Finding::Weight::questioned) {
+          continue;
+        }
         ADD_FAILURE() << said(entry->observed, entry->pond) << " " << entry->kind << " " << finding.key << " "
                       << finding.message.id;
       }

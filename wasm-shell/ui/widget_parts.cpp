@@ -8,6 +8,7 @@
 namespace tawny::ui {
 namespace {
 
+constexpr float kUnseenMargin = 320;  // px beyond the view that are drawn too: a key's way to the next one
 constexpr float kMostPictureScale = 1.3f;
 constexpr float kLeastLine = 16 * kLinePerEm;  // no word is made smaller so that it fits
 constexpr std::size_t kLongestUnit = 5;        // bytes; "mg/L", "kg/ha", "°C"
@@ -193,6 +194,11 @@ void paint_fitted(UiState& state, Face face, Rect where, Colour colour, std::str
   const float width = text_width(face, text);
   paint_text(state, face, where.x + (where.w - width) / 2, where.y + (where.h - face.size) / 2, colour, text);
   if (state.notes && !text.empty() && width > where.w + 0.5f) state.notes->lines.back().cut = true;
+}
+
+bool is_near_view(const UiState& state, float top, float height) {
+  const float over = state.view.y - kUnseenMargin, under = state.view.y + state.view.h + kUnseenMargin;
+  return height <= 0 || (top + height > over && top < under);
 }
 
 Rect take(UiState& state, float height, float margin) {

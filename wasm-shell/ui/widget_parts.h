@@ -182,6 +182,8 @@ void shade_down(ImDrawList* draw, int first_vertex, float top_y, float bottom_y,
 // ------------------------------------------------------------------------------------------------------ The
 // next area of full width; `margin` is kept free above and below it (margins of neighbours overlap).
 Rect take(UiState& state, float height, float margin);
+// In the view or close to it; so is what has no known height.
+bool is_near_view(const UiState& state, float top, float height);
 constexpr float kControlGap = 8;
 constexpr float kTextGap = 4;
 

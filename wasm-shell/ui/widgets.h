@@ -108,6 +108,7 @@ class Ui {
 
   // --- flow --------------------------------------------------------------------------------------------------
   float width() const;  // of the present column
+  float down() const;   // where what comes next begins: the difference of two is the height drawn between them
   int columns() const;  // 2 where the present column has room for two of reading width, else 1
   void gap(float px = 8);
   void rule();  // hairline
@@ -182,7 +183,10 @@ class Ui {
     bool unfolded = false;
     bool enabled = true;
   };
-  bool row(std::string_view id, const Row& row);
+  // `height`, where given, is what skip_unseen_row() of the same row is to be given next time.
+  bool row(std::string_view id, const Row& row, float* height = nullptr);
+  // As skip_unseen(), for a row of a card.
+  bool skip_unseen_row(float height);
   // A small button of a card, one of many alike (a pond of a round); `name` is what the mirror says.
   bool tile(std::string_view id, std::string_view title, std::string_view name);
 

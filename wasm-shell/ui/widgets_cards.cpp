@@ -115,7 +115,7 @@ bool Ui::end_card(float* height) {
   return touched.pressed;
 }
 
-bool Ui::row(std::string_view id, const Row& row) {
+bool Ui::row(std::string_view id, const Row& row, float* whole) {
   State& state = *state_;
   const Theme& theme = *state.theme;
   const bool first = state.flow.fresh;
@@ -133,6 +133,7 @@ bool Ui::row(std::string_view id, const Row& row) {
   const bool beside = word.lines.size() == 1 && word_right + remark.width <= width && remark.lines.size() <= 1;
   const float text = title.height + word.height + (beside ? 0 : remark.height);
   const float height = std::max(Sizes::kTarget, text + 2 * kRowPadding);
+  if (whole != nullptr) *whole = height;
   const Rect taken = take(state, height, 0);
   const Rect where{taken.x - kCardPadding, taken.y, taken.w + 2 * kCardPadding, height};
   // Neighbours touch; a finger between two of them must mean neither.
@@ -168,6 +169,16 @@ bool Ui::row(std::string_view id, const Row& row) {
                           : "");
   if (!state.cards.empty()) state.cards.back().row_bottom = state.flow.y;
   return touched.pressed;
+}
+
+bool Ui::skip_unseen_row(float height) {
+  State& state = *state_;
+  if (is_near_view(state, state.flow.y, height)) return false;
+  // As row() does it.
+  if (state.flow.fresh) state.flow.y += kRowGap - kCardPadding;
+  take(state, height, 0);
+  if (!state.cards.empty()) state.cards.back().row_bottom = state.flow.y;
+  return true;
 }
 
 bool Ui::tile(std::string_view id, std::string_view title, std::string_view name) {

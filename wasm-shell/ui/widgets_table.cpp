@@ -9,7 +9,6 @@ namespace {
 constexpr float kRowPadding = 8, kColumnGap = 10, kRowGap = 4;
 constexpr float kHeadPadding = 6, kArrow = 14;
 constexpr float kLeastTarget = 48;
-constexpr float kUnseenMargin = 320;  // px beyond the view in which rows are drawn: a key's way to the next one
 constexpr float kBox = 28;
 constexpr float kChipPadding = 16, kChipTick = 20;
 
@@ -197,10 +196,7 @@ bool Ui::end_table_row(float* height) {
 
 bool Ui::skip_unseen(float height) {
   State& state = *state_;
-  const float top = state.flow.y;
-  const bool seen =
-      top + height > state.view.y - kUnseenMargin && top < state.view.y + state.view.h + kUnseenMargin;
-  if (seen || height <= 0) return false;
+  if (is_near_view(state, state.flow.y, height)) return false;
   take(state, height, state.table ? kRowGap : kControlGap);
   return true;
 }

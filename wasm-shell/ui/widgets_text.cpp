@@ -49,6 +49,7 @@ Colour Ui::colour(Tone tone) const {
   return theme.ink;
 }
 
+float Ui::down() const { return state_->flow.y; }
 float Ui::width() const { return state_->flow.width; }
 int Ui::columns() const { return state_->flow.width >= kTwoColumnsFrom ? 2 : 1; }
 

@@ -3,6 +3,7 @@
 // saved.
 #include <algorithm>
 #include <cmath>
+#include <map>
 
 #include "logbook/kinds.h"
 #include "ui/screens/parts.h"
@@ -15,6 +16,7 @@ namespace tawny::ui {
 namespace {
 
 constexpr float kColumnGap = 24;
+constexpr float kUnknownRow = 84;  // until a row was first drawn
 constexpr float kFooter = Sizes::kTarget + 2 * Sizes::kGrid;
 
 class PlanScreen : public Screen {
@@ -36,6 +38,11 @@ class PlanScreen : public Screen {
     for (std::size_t i = 0; i < work_.bookings().problems.size(); ++i) {
       ui.notice("plan/problem/" + std::to_string(i), Tone::warn, words(work_.bookings().problems[i]));
       ui.gap(8);
+    }
+    if (height_width_ != ui.width()) {
+      heights_.clear();
+      card_heights_.clear();
+      height_width_ = ui.width();
     }
     if (ui.wide()) {
       draw_calendar_part(app, ui);
@@ -96,12 +103,9 @@ class PlanScreen : public Screen {
   void draw_calendar_part(App& app, Ui& ui) {
     const Words& words = ui.words();
     if (work_.plan().bookings.empty()) ui.text("plan/none", words("plan.none"), TextSize::lead);
-    CalendarAsk ask;
-    ask.picked = picked_;
-    if (move_) ask.was = move_->was;
-    const Calendar calendar = plan_calendar(app, ui, plan(app), work_.plan(), ask);
-    const Rect where = ui.picture("plan/calendar", words("plan.calendar"), calendar_height(ui, calendar));
-    const CalendarTouch touched = draw_calendar(ui, "plan/days", where, calendar);
+    renew_calendar(app, ui);
+    const Rect where = ui.picture("plan/calendar", words("plan.calendar"), calendar_height(ui, calendar_));
+    const CalendarTouch touched = draw_calendar(ui, "plan/days", where, calendar_);
     if (!touched.dragged.empty()) {
       const std::string name = booking_of_mark(touched.dragged);
       if (const BookingPlan* one = booking(name); one != nullptr && app.can_write()) {
@@ -117,6 +121,23 @@ class PlanScreen : public Screen {
       move_.reset();
       picked_.clear();
     }
+  }
+
+  // The words of every row are made once for what they tell, not once a frame.
+  void renew_calendar(App& app, const Ui& ui) {
+    CalendarOf of;
+    of.folds = app.folds();
+    of.language = app.language();
+    of.night = app.night();
+    of.picked = picked_;
+    if (move_) of.was = move_->was;
+    if (is_moving()) of.to = move_->to();
+    if (calendar_of_ == of) return;
+    calendar_of_ = of;
+    CalendarAsk ask;
+    ask.picked = picked_;
+    ask.was = of.was;
+    calendar_ = plan_calendar(app, ui, plan(app), work_.plan(), ask);
   }
 
   void draw_picked(App& app, Ui& ui) {
@@ -146,15 +167,17 @@ class PlanScreen : public Screen {
   }
 
   void draw_line(App& app, Ui& ui, const BookingPlan& one) {
-    const Words& words = ui.words();
     const std::string id = "plan/booking/" + one.booking.booking;
+    float& height = heights_.try_emplace(one.booking.booking, kUnknownRow).first->second;
+    if (ui.skip_unseen_row(height)) return;
+    const Words& words = ui.words();
     Ui::Row row;
     row.title = title_of(app, words, one);
     row.name = booking_name(app, words, one);
     row.status = status_of_plan(one);
     row.word = words(slack_message(one));
     row.remark = words(chance_message(one));
-    if (ui.row(id, row)) {
+    if (ui.row(id, row, &height)) {
       picked_ = one.booking.booking;
       move_.reset();
     }
@@ -170,9 +193,12 @@ class PlanScreen : public Screen {
       if (picked) {
         draw_booking(app, ui, one, false);
       } else {
-        ui.begin_card("plan/card/" + one.booking.booking);
-        draw_line(app, ui, one);
-        ui.end_card();
+        float& height = card_heights_.try_emplace(one.booking.booking, kUnknownRow).first->second;
+        if (!ui.skip_unseen(height)) {
+          ui.begin_card("plan/card/" + one.booking.booking);
+          draw_line(app, ui, one);
+          ui.end_card(&height);
+        }
       }
       ui.gap(8);
     }
@@ -389,7 +415,20 @@ class PlanScreen : public Screen {
     app.put({std::move(draft)}, [saved = saved_] { *saved = true; });
   }
 
+  // What the calendar was made of.
+  struct CalendarOf {
+    int folds = -1;
+    std::string language, picked;
+    bool night = false;
+    std::optional<CivilDay> was, to;
+    bool operator==(const CalendarOf&) const = default;
+  };
+
   PlanWork work_;
+  std::optional<CalendarOf> calendar_of_;
+  Calendar calendar_;
+  std::map<std::string, float> heights_, card_heights_;  // as last drawn, by booking
+  float height_width_ = 0;                               // of the column when they were
   std::string picked_;
   std::optional<Move> move_;
   std::shared_ptr<bool> saved_;

@@ -1,12 +1,13 @@
 // Rounds: what to do now, later today, what was missed and what is done, under the sun line of the day.
 #include <algorithm>
 #include <initializer_list>
+#include <map>
 #include <utility>
 
-#include "farm/own_ponds.h"
 #include "ui/drawings/drawings.h"
 #include "ui/screens/due.h"
 #include "ui/screens/parts.h"
+#include "ui/screens/rounds_shown.h"
 #include "ui/screens/save_flow.h"
 #include "ui/screens/screens.h"
 
@@ -69,6 +70,10 @@ class RoundsScreen : public Screen {
     ui.begin_cells(beside ? 2 : 1, kColumnGap);
     draw_open_walks(app, ui);
     renew(app, rounds);
+    if (heights_of_ != std::pair(ui.width(), ui.text_scale())) {
+      heights_.clear();
+      heights_of_ = {ui.width(), ui.text_scale()};
+    }
     const std::vector<const DueItem*>& items = shown_.items;
     draw_danger(app, ui);
     if (!draw_jobs(app, ui, items, {DueState::now, DueState::overdue}, "rounds/now", "rounds.now")) {
@@ -84,7 +89,7 @@ class RoundsScreen : public Screen {
               TextSize::body, Tone::quiet);
     }
     draw_whose(app, ui);
-    draw_ponds(app, ui);
+    draw_whose_ponds(app, ui);
     ui.end_cells();
     ui.gap(16);
     ui.end_content();
@@ -124,101 +129,12 @@ class RoundsScreen : public Screen {
 
   // --- whose work
 
-  static bool all_work(const App& app) {
-    return app.setting("rounds.whose", app.role() == Role::manager ? "all" : "mine") == "all";
-  }
-
-  static void draw_whose(App& app, Ui& ui) {
-    const Words& words = ui.words();
-    std::vector<Option> options(2);
-    options[0].id = "mine";
-    options[0].label = words("rounds.my_work");
-    options[1].id = "all";
-    options[1].label = words("rounds.all_work");
-    ui.gap(24);
-    const auto pressed =
-        ui.choice("rounds/whose", words("rounds.whose"), options, options[all_work(app) ? 1 : 0].id);
-    if (pressed) app.set_setting("rounds.whose", *pressed == options[1].id ? "all" : "mine");
-  }
-
-  // The person's own ponds only, as long as they have any.
-  static bool own_ponds(const App& app) {
-    return has_ponds(app.farm(), app.person()) && app.setting("rounds.ponds", "mine") == "mine";
-  }
-
-  static void draw_ponds(App& app, Ui& ui) {
-    if (!has_ponds(app.farm(), app.person())) return;
-    const Words& words = ui.words();
-    std::vector<Option> options(2);
-    options[0].id = "mine";
-    options[0].label = words("rounds.ponds.mine");
-    options[1].id = "all";
-    options[1].label = words("rounds.ponds.all");
-    ui.gap();
-    const auto pressed =
-        ui.choice("rounds/ponds", words("rounds.ponds"), options, options[own_ponds(app) ? 0 : 1].id);
-    if (pressed) app.set_setting("rounds.ponds", *pressed);
-  }
-
-  struct Shown {
-    std::vector<const DueItem*> items;
-    int others = 0;  // due now at ponds that others have, and left out for that
-  };
-
   // What is shown points into the rounds: it is good for as long as they are.
   void renew(const App& app, const Rounds& rounds) {
     const Asked asked{app.folds(), all_work(app), own_ponds(app)};
     if (asked_ == asked) return;
     asked_ = asked;
-    shown_ = shown_items(app, rounds);
-  }
-
-  // The person's own ponds and those in danger before the others.
-  static Shown shown_items(const App& app, const Rounds& rounds) {
-    Shown shown;
-    const bool all = all_work(app);
-    const bool own = own_ponds(app);
-    for (const DueItem& item : rounds.items) {
-      if (!all && item.role != app.role()) continue;
-      if (!own || is_for(app.farm(), item, app.person())) {
-        shown.items.push_back(&item);
-      } else if (item.state == DueState::now || item.state == DueState::overdue) {
-        ++shown.others;
-      }
-    }
-    if (!has_ponds(app.farm(), app.person())) return shown;
-    std::stable_partition(shown.items.begin(), shown.items.end(), [&](const DueItem* item) {
-      const FarmPond* pond = app.farm().pond(item->pond);
-      return pond == nullptr || in_danger(*pond) || has_pond(*pond, app.person());
-    });
-    return shown;
-  }
-
-  // Whoever has the pond: danger is everybody's.
-  static void draw_danger(App& app, Ui& ui) {
-    const Words& words = ui.words();
-    if (!has_ponds(app.farm(), app.person())) return;
-    bool any = false;
-    std::string opened;
-    for (const FarmPond& pond : app.farm().ponds) {
-      if (has_pond(pond, app.person()) || !in_danger(pond)) continue;
-      if (!any) {
-        ui.heading("rounds/danger", words("rounds.danger"));
-        ui.begin_card("rounds/danger/card");
-      }
-      any = true;
-      Ui::Row row;
-      row.title = pond.history.pond.name;
-      row.status = Status::stopped;
-      for (const Trouble& trouble : pond.state.troubles) {
-        if (trouble.severity != Trouble::Severity::alarm) continue;
-        row.word += (row.word.empty() ? "" : ", ") + words("trouble." + trouble.id);
-      }
-      row.name = row.title + ", " + row.word;
-      if (ui.row("rounds/danger/" + pond.history.pond.id, row)) opened = pond.history.pond.id;
-    }
-    if (any) ui.end_card();
-    if (!opened.empty()) app.open(make_pond_screen(opened));
+    shown_ = shown_rounds(app, rounds);
   }
 
   // --- cards
@@ -245,8 +161,8 @@ class RoundsScreen : public Screen {
   }
 
   // Gives whether there was any.
-  static bool draw_jobs(App& app, Ui& ui, const std::vector<const DueItem*>& items,
-                        std::initializer_list<DueState> states, std::string_view id, std::string_view title) {
+  bool draw_jobs(App& app, Ui& ui, const std::vector<const DueItem*>& items,
+                 std::initializer_list<DueState> states, std::string_view id, std::string_view title) {
     const Words& words = ui.words();
     std::vector<const DueItem*> wanted;
     for (const DueItem* item : items) {
@@ -261,7 +177,7 @@ class RoundsScreen : public Screen {
     return true;
   }
 
-  static void draw_job(App& app, Ui& ui, const Job& job) {
+  void draw_job(App& app, Ui& ui, const Job& job) {
     const Words& words = ui.words();
     const DueItem& first = *job.first;
     const bool single = job.items.size() == 1;
@@ -286,7 +202,7 @@ class RoundsScreen : public Screen {
     // Why matters while it can be done; before and after, the names are enough.
     const bool to_do = first.state == DueState::now || first.state == DueState::overdue;
     if (job.same_why || !to_do) {
-      draw_tiles(app, ui, job);
+      draw_tiles(app, ui, job, id);
     } else {
       for (const DueItem* item : job.items) draw_place(app, ui, *item);
     }
@@ -301,36 +217,43 @@ class RoundsScreen : public Screen {
     return item.detail.empty() ? pond : pond + " \u00b7 " + item.detail;
   }
 
-  static void draw_tiles(App& app, Ui& ui, const Job& job) {
+  // Row by row of tiles: what is far from the view keeps its place undrawn.
+  void draw_tiles(App& app, Ui& ui, const Job& job, const std::string& id) {
     const bool named_inlets = !job.first->detail.empty();
-    const int columns = std::max(1, static_cast<int>(ui.width() / (named_inlets ? kLongTile : kTile)));
-    ui.begin_cells(columns);
-    bool first = true;
-    for (const DueItem* item : job.items) {
-      if (!first) ui.next_cell();
-      first = false;
-      if (ui.tile(control_id(*item), place_of(app, *item), name_of_control(app, ui.words(), *item))) {
-        open_due(app, *item);
+    const auto columns = static_cast<std::size_t>(
+        std::max(1, static_cast<int>(ui.width() / (named_inlets ? kLongTile : kTile))));
+    for (std::size_t at = 0; at < job.items.size(); at += columns) {
+      float& height = heights_.try_emplace(id + "/" + std::to_string(at), 0).first->second;
+      if (ui.skip_unseen(height)) continue;
+      ui.begin_cells(static_cast<int>(columns));
+      const float top = ui.down();
+      for (std::size_t i = at; i < std::min(at + columns, job.items.size()); ++i) {
+        const DueItem& item = *job.items[i];
+        if (i > at) ui.next_cell();
+        if (ui.tile(control_id(item), place_of(app, item), name_of_control(app, ui.words(), item))) {
+          open_due(app, item);
+        }
       }
+      ui.end_cells();
+      height = ui.down() - top;
     }
-    ui.end_cells();
   }
 
-  static void draw_place(App& app, Ui& ui, const DueItem& item) {
+  void draw_place(App& app, Ui& ui, const DueItem& item) {
+    const std::string id = control_id(item);
+    float& height = heights_.try_emplace(id, 0).first->second;
+    if (ui.skip_unseen_row(height)) return;
     const Words& words = ui.words();
-    const std::string place = place_of(app, item);
-    const std::string name = name_of_control(app, words, item);
-    const std::string why = words(item.why);
     Ui::Row row;
-    row.title = place;
-    row.name = name;
-    row.remark = why;
+    row.title = place_of(app, item);
+    row.name = name_of_control(app, words, item);
+    row.remark = words(item.why);
     row.large = true;
-    if (ui.row(control_id(item), row)) open_due(app, item);
+    if (ui.row(id, row, &height)) open_due(app, item);
   }
 
   // What is done is one line with its value: who wants more finds it in the logbook.
-  static void draw_done(App& app, Ui& ui, const std::vector<const DueItem*>& items) {
+  void draw_done(App& app, Ui& ui, const std::vector<const DueItem*>& items) {
     const Words& words = ui.words();
     bool any = false;
     for (const DueItem* shown : items) {
@@ -341,6 +264,9 @@ class RoundsScreen : public Screen {
         ui.begin_card("rounds/done/card");
       }
       any = true;
+      const std::string id = control_id(item);
+      float& height = heights_.try_emplace(id, 0).first->second;
+      if (ui.skip_unseen_row(height)) continue;
       const Entry* entry = item.done_by ? app.logbook().find(to_reference(*item.done_by)) : nullptr;
       const std::string title = words(Message("rounds.done_line")
                                           .with("pond", Text{pond_name(app, item.pond)})
@@ -356,7 +282,7 @@ class RoundsScreen : public Screen {
       row.title = title;
       row.name = name;
       row.remark = value;
-      if (ui.row(control_id(item), row) && entry != nullptr) {
+      if (ui.row(id, row, &height) && entry != nullptr) {
         app.open(make_logbook_entry_screen(to_reference(*item.done_by)));
       }
     }
@@ -389,7 +315,9 @@ class RoundsScreen : public Screen {
     bool operator==(const Asked&) const = default;
   };
   std::optional<Asked> asked_;
-  Shown shown_;
+  ShownRounds shown_;
+  std::map<std::string, float> heights_;  // of rows and rows of tiles as last drawn
+  std::pair<float, float> heights_of_;    // width of the column and text scale when they were
 };
 
 }  // namespace

@@ -160,7 +160,7 @@ TEST(ComparePlots, EachCyclesGatesStandInALaneOfTheirOwnOnTheirDay) {
   Side other = side;
   other.figures.gates = {{Stage::bottom, 7, false}};
   const Words words = *Words::parse(assets::language("en"));
-  const Theme theme;
+  const Theme theme = day_theme();
   const auto notches = [&](Compared what) {
     return plot_of_sides(what, {side, unread, other}, days_axis(0, 10, words), UtcOffset{0}, theme, words)
         .notches;

@@ -68,13 +68,13 @@ TEST_F(Persons, SeveralPondsAreGivenAtOnceAndTakenBackOneByOne) {
   EXPECT_EQ(holder("p3"), "Maren");
 }
 
-TEST_F(Persons, TheHeadTicksAllPondsAndNone) {
+TEST_F(Persons, OneBoxTicksAllPondsAndNone) {
   ASSERT_TRUE(bench.press("persons/who/0"));
-  ASSERT_TRUE(bench.press("persons/column/tick"));
+  ASSERT_TRUE(bench.press("persons/all"));
   ASSERT_TRUE(bench.press("save"));
   EXPECT_EQ(bench.platform.waiting.size(), app().farm().ponds.size());
   bench.answer(SaveOutcome::saved);
-  ASSERT_TRUE(bench.press("persons/column/tick"));
+  ASSERT_TRUE(bench.press("persons/all"));
   ASSERT_TRUE(bench.press("save"));
   bench.answer(SaveOutcome::saved);
   EXPECT_FALSE(has_ponds(app().farm(), "Maren"));
@@ -107,11 +107,14 @@ TEST_F(Persons, OnesOwnPondsAreShownAndThoseOfOthersOnAsking) {
 }
 
 TEST_F(Persons, DangerAtThePondOfAnotherStaysInSight) {
-  std::string danger, mine;
-  for (const FarmPond& one : app().farm().ponds) {
-    if (one.state.in_cycle) (in_danger(one) ? danger : mine) = one.history.pond.id;
-  }
-  ASSERT_FALSE(danger.empty());
+  const std::string danger = "p5", mine = "p4";
+  Draft red;
+  red.kind = std::string(kind::kWaterColour);
+  red.pond = danger;
+  red.values = {{"colour", std::string("red_brown")}};
+  app().put({std::move(red)});
+  bench.answer(SaveOutcome::saved);
+  ASSERT_TRUE(in_danger(pond(danger)));
   give(mine, Role::technician, "Maren");
   for (const Role role : {Role::worker, Role::technician, Role::manager}) give(danger, role, "Ines");
   open_rounds();

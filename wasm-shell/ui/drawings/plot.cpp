@@ -183,7 +183,7 @@ class PlotPainter {
     const Rect rect = notch_at(notch);
     const float y = rect.y + rect.h / 2 - face_.size / 2;
     const float width = text_width(face_, notch.label);
-    labels_.put(notch.label, notch.colour,
+    labels_.put(notch.label, theme_.quiet_ink,
                 {{rect.x + rect.w + 2, y}, {rect.x - 2 - width, y}, {rect.x - width / 2, y - face_.size}});
   }
 

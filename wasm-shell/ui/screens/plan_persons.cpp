@@ -1,4 +1,5 @@
 // Gives ponds to persons, several at once: one person of the crew is picked, then the ponds are ticked.
+#include <algorithm>
 #include <map>
 #include <memory>
 #include <set>
@@ -13,7 +14,7 @@ namespace tawny::ui {
 namespace {
 
 constexpr float kFooter = Sizes::kTarget + 2 * Sizes::kGrid;
-constexpr float kUnknownRow = 56;  // until a row was first drawn
+constexpr float kBox = 300;  // least width of a pond's box
 
 class PersonsScreen : public Screen {
  public:
@@ -87,41 +88,43 @@ class PersonsScreen : public Screen {
     const Words& words = ui.words();
     const std::vector<FarmPond>& ponds = app.farm().ponds;
     ui.gap(16);
+    ui.heading("persons/ponds", words("persons.ponds"));
     const bool all = ticked_.size() == ponds.size();
-    const std::vector<Ui::Column> columns = {
-        {"tick", words("persons.column.tick"), 62, false, std::optional(all)},
-        {"pond", words("board.column.pond"), 140},
-        {"has", words("persons.column.has"), 140}};
-    std::string pressed;
-    if (ui.begin_table("persons/column", columns, {}, false) == "tick") {
+    if (ui.checkbox("persons/all", words("persons.all"), all)) {
       touched_ = true;
       ticked_.clear();
       for (const FarmPond& pond : ponds) {
         if (!all) ticked_.insert(pond.history.pond.id);
       }
     }
-    for (const FarmPond& pond : ponds) {
-      const std::string& id = pond.history.pond.id;
-      float& height = heights_.try_emplace(id, kUnknownRow).first->second;
+    ui.gap();
+    // Row by row of boxes: what is far from the view keeps its place undrawn.
+    const auto columns = static_cast<std::size_t>(std::max(1, static_cast<int>(ui.width() / kBox)));
+    for (std::size_t at = 0; at < ponds.size(); at += columns) {
+      float& height = heights_.try_emplace(std::pair(at, ui.width()), 0).first->second;
       if (ui.skip_unseen(height)) continue;
-      const std::string* person = person_of(pond, picked_->role);
-      const std::string has = person == nullptr ? words("key.person.none") : *person;
-      const bool ticked = ticked_.count(id) > 0;
-      const std::string row = "persons/row/" + id;
-      const std::string name =
-          words(Message("persons.row").with("pond", Text{pond.history.pond.name}).with("person", Text{has}));
-      ui.begin_table_row(row, name, ticked);
-      if (ui.tick_box("persons/tick/" + id, name, ticked)) pressed = id;
-      ui.next_column();
-      ui.text(row + "/pond", pond.history.pond.name, TextSize::body, Tone::ink, true);
-      ui.next_column();
-      ui.text(row + "/has", has, TextSize::body, person == nullptr ? Tone::quiet : Tone::ink);
-      if (ui.end_table_row(&height)) pressed = id;
+      ui.begin_cells(static_cast<int>(columns));
+      const float top = ui.down();
+      for (std::size_t i = at; i < std::min(at + columns, ponds.size()); ++i) {
+        if (i > at) ui.next_cell();
+        draw_pond(ui, ponds[i]);
+      }
+      ui.end_cells();
+      height = ui.down() - top;
     }
-    ui.end_table();
-    if (pressed.empty()) return;
+  }
+
+  void draw_pond(Ui& ui, const FarmPond& pond) {
+    const Words& words = ui.words();
+    const std::string& id = pond.history.pond.id;
+    const std::string* person = person_of(pond, picked_->role);
+    const std::string label =
+        words(Message("persons.row")
+                  .with("pond", Text{pond.history.pond.name})
+                  .with("person", Text{person == nullptr ? words("key.person.none") : *person}));
+    if (!ui.checkbox("persons/tick/" + id, label, ticked_.count(id) > 0)) return;
     touched_ = true;
-    if (ticked_.erase(pressed) == 0) ticked_.insert(pressed);
+    if (ticked_.erase(id) == 0) ticked_.insert(id);
   }
 
   // One entry for each pond that changes hands.
@@ -161,7 +164,7 @@ class PersonsScreen : public Screen {
   std::set<std::string> ticked_;  // ponds that are to be the picked person's
   bool touched_ = false;
   std::shared_ptr<bool> saved_;
-  std::map<std::string, float> heights_;
+  std::map<std::pair<std::size_t, float>, float> heights_;  // of rows as last drawn, by first pond and width
 };
 
 }  // namespace

@@ -31,8 +31,8 @@ inline constexpr std::string_view kProductSetup = "product_setup";
 // person (text), role ("worker" | "technician" | "manager"): who holds the device that writes this entry;
 // office (bool, opt: false): the device stands for the office and writes receipts
 inline constexpr std::string_view kDeviceSetup = "device_setup";
-// pond = id. role ("worker" | "technician" | "manager"), person (text, a name from a device_setup; empty: nobody
-// any more): to whom the pond is given for that part of the work. The latest of a pond and role counts
+// pond = id. role ("worker" | "technician" | "manager"), person (text, a name from a device_setup; empty:
+// nobody any more): to whom the pond is given for that part of the work. The latest of a pond and role counts
 inline constexpr std::string_view kPondPerson = "pond_person";
 // boats, bin_crews, people (numbers, each opt: the protocol's): how many there are at once, for the plan; the
 // latest counts

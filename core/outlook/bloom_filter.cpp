@@ -30,7 +30,7 @@ double log_likelihood(const OutlookPriors& priors, double distance, double sd, b
 }
 
 double walked(double value, double sd, const TraitPrior& prior, Dice& dice) {
-  return std::clamp(value * quick_exp(sd * dice.normal()), prior.low, prior.high);
+  return std::clamp(value * quick_exp(sd * dice.bell()), prior.low, prior.high);
 }
 
 constexpr std::array<Trait, 12> kForgotten = {
@@ -46,7 +46,7 @@ void forget(BloomTraits& traits, const OutlookPriors& priors, Dice& dice) {
     const TraitPrior& prior = priors.of(kForgotten[i]);
     double& trait = trait_of(traits, kForgotten[i]);
     const double log = prior.log_median + priors.trait_kept * (quick_log(trait) - prior.log_median) +
-                       priors.trait_renewed * prior.log_sd * dice.normal();
+                       priors.trait_renewed * prior.log_sd * dice.bell();
     trait = std::clamp(quick_exp(log), prior.low, prior.high);
   }
 }
@@ -55,7 +55,7 @@ void forget(BloomTraits& traits, const OutlookPriors& priors, Dice& dice) {
 
 double drawn_sky_share(const OutlookPriors& priors, std::optional<Sky> sky, Dice& dice) {
   const double u = dice.uniform();
-  const double n = dice.normal();
+  const double n = dice.bell();
   const std::size_t any = std::min<std::size_t>(static_cast<std::size_t>(u * 3), 2);
   const SkyPrior& prior = priors.skies[sky ? static_cast<std::size_t>(*sky) : any];
   return std::clamp(prior.mean + prior.sd * n, kLeastSkyShare, kMostSkyShare);

@@ -8,11 +8,11 @@
 namespace tawny {
 namespace {
 
-constexpr int kLightSteps = 3;  // in half a day of light
+constexpr int kLightSteps = 2;  // in half a day of light
 
-// Share of the day's light in each third of the way from noon to sunset (backwards: from sunrise): half of sin
-// 30, sin 60 - sin 30, 1 - sin 60.
-constexpr std::array<double, kLightSteps> kLightShares = {0.25, 0.18301270189221933, 0.06698729810778067};
+// Share of the day's light in each half of the way from noon to sunset (backwards: from sunrise): half of sin
+// 45, and what is left of a half.
+constexpr std::array<double, kLightSteps> kLightShares = {0.35355339059327379, 0.14644660940672621};
 
 double attenuation_by_algae(const BloomTraits& traits) {
   return trait_of(traits, Trait::chlorophyll_attenuation_m2_mg);
@@ -95,12 +95,14 @@ void BloomDayRates::grow(BloomStates& states, const Lanes& sky_share, int step_f
   for (std::size_t i = 0; i < kLanes; ++i) {
     const double light = clear_light * sky_share[i];
     const double kz = chlorophyll_attenuation_[i] * states.chlorophyll_mg_m3[i] + other_attenuation_[i];
-    const double limitation =
-        quick_log((light + half_light_[i]) / (light * quick_exp(-kz) + half_light_[i])) / kz;
+    // Both quotients by one division.
+    const double below = light * quick_exp(-kz) + half_light_[i];
+    const double per_both = 1 / (kz * below);
+    const double limitation = quick_log((light + half_light_[i]) * (kz * per_both)) * (below * per_both);
     const double n = states.nitrogen_mg_l[i];
-    // exp(x) - 1 to its third term: a step of growth is short.
+    // exp(x) - 1 to its fourth term: a step of growth is short.
     const double x = most_growth_[i] * limitation;
-    const double grows_by = x * (1 + x * (0.5 + x / 6));
+    const double grows_by = x * (1 + x * (0.5 + x * (1.0 / 6 + x * (1.0 / 24))));
     const double b =
         half_nitrogen_[i] + nitrogen_per_chlorophyll_[i] * states.chlorophyll_mg_m3[i] * grows_by - n;
     // The root that does not take the difference of two near numbers.

@@ -23,7 +23,7 @@
 //   dN/dt  = -q mu P + r q (m + g) P + s / (1000 z) - d N + release of B
 //   Secchi = 100 c / k                                         cm
 //
-// A day is seven steps: three from noon to sunset, the night, three from sunrise to noon; light is half a sine.
+// A day is five steps: two from noon to sunset, the night, two from sunrise to noon; light is half a sine.
 // In a step N is taken implicitly, N' = N - q P (exp(mu_max L dt) - 1) N' / (N' + Nh), so that it never falls
 // under 0 and what leaves N is in P, to rounding. The nitrogen of lost algae that does not come back at once (1
 // - r) is taken to lie on the bottom; `s` is what the bottom gives.

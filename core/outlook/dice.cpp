@@ -35,6 +35,15 @@ std::uint64_t Dice::word() {
   return result;
 }
 
+double Dice::bell() {
+  // Four whole numbers of 0 .. 65535 each: mean 32767.5, variance (65536^2 - 1) / 12.
+  constexpr double kMean = 4 * 32767.5, kPerSd = 1 / 37837.22723720648;  // sqrt(4 * (65536^2 - 1) / 12)
+  const std::uint64_t bits = word();
+  const std::uint64_t pairs = (bits & 0x0000ffff0000ffffU) + ((bits >> 16U) & 0x0000ffff0000ffffU);
+  const auto sum = static_cast<std::uint32_t>(pairs + (pairs >> 32U));
+  return (static_cast<double>(sum) - kMean) * kPerSd;
+}
+
 double Dice::uniform() { return static_cast<double>(word() >> 11U) * 0x1.0p-53; }
 
 double Dice::normal() {

@@ -8,16 +8,19 @@
 namespace tawny {
 namespace {
 
-constexpr std::size_t kPriorParticles = 500;
+constexpr std::size_t kPriorParticles = 200;
 constexpr int kLearnedOnDay = 2, kHelpfulForDay = 3;
 constexpr std::size_t kTrendReadings = 3;
 constexpr double kLowShare = 0.1, kHighShare = 0.9;
 
-double quantile(const std::vector<double>& sorted, double share) {
-  const double at = share * static_cast<double>(sorted.size() - 1);
-  const auto below = static_cast<std::size_t>(at);
-  if (below + 1 >= sorted.size()) return sorted.back();
-  return sorted[below] + (at - static_cast<double>(below)) * (sorted[below + 1] - sorted[below]);
+// Between the two values beside it; the values come out in another order.
+double quantile(std::vector<double>& values, double share) {
+  const double at = share * static_cast<double>(values.size() - 1);
+  const auto below = values.begin() + static_cast<std::ptrdiff_t>(at);
+  std::nth_element(values.begin(), below, values.end());
+  if (below + 1 == values.end()) return *below;
+  const double above = *std::min_element(below + 1, values.end());
+  return *below + (at - std::floor(at)) * (above - *below);
 }
 
 double share_where(const std::vector<double>& values, const auto& holds) {
@@ -179,7 +182,7 @@ std::vector<OutlookRun::RunOn> OutlookRun::run_on(std::vector<Particle> particle
         drift(traits, priors_, dice);
         sky_share[lane] = drawn_sky_share(priors_, drawn_sky(dice), dice);
         reading[lane] = quick_exp(trait_of(traits, Trait::secchi_error_share) * dice.normal());
-        if (day == 0) swing_reading[lane] = quick_exp(priors_.swing_error_share * dice.normal());
+        if (day == 0) swing_reading[lane] = quick_exp(priors_.swing_error_share * dice.bell());
       }
       const BloomDayRates rates(&particles[first], lanes, ahead.waters[day], priors_);
       for (std::size_t dose = 0; dose < doses; ++dose) {
@@ -244,7 +247,6 @@ void OutlookRun::score_from(std::size_t day) {
     if (!measured(to)) continue;
     std::vector<double> depths = run.depths_cm[static_cast<std::size_t>(ahead - 1)];
     const double seen = record_.days[to].secchi->secchi_cm;
-    std::sort(depths.begin(), depths.end());
     OutlookScore& score = outlook_.score;
     const int count = ++score.judged;
     add_to_mean(score.crps_cm, *crps(depths, seen), count);
@@ -272,7 +274,6 @@ void OutlookRun::forecast() {
 void OutlookRun::fill_in(DoseOutlook& dose, RunOn& run) const {
   for (int ahead = 1; ahead <= kOutlookDays; ++ahead) {
     std::vector<double>& depths = run.depths_cm[static_cast<std::size_t>(ahead - 1)];
-    std::sort(depths.begin(), depths.end());
     SecchiForecast forecast;
     forecast.day = outlook_.from.plus(ahead);
     forecast.low_cm = quantile(depths, kLowShare);

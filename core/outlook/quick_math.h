@@ -40,8 +40,8 @@ inline double quick_exp(double x) {
   const double shifted = x * kPerLn2 + quick::kRound;
   const double r = x - (shifted - quick::kRound) * kLn2;
   const double p =
-      1 +
-      r * (1 + r * (1.0 / 2 + r * (1.0 / 6 + r * (1.0 / 24 + r * (1.0 / 120 + r * (1.0 / 720 + r / 5040))))));
+      1 + r * (1 + r * (1.0 / 2 +
+                        r * (1.0 / 6 + r * (1.0 / 24 + r * (1.0 / 120 + r * (1.0 / 720 + r * (1.0 / 5040)))))));
   return quick::from_bits(quick::bits_of(p) + (quick::bits_of(shifted) << 52U));
 }
 

@@ -24,7 +24,7 @@ int main(int count, char** values) {
   constexpr int kDaysBehind = 20;
   constexpr std::size_t kParticles = 4000;
   const int ponds = count > 1 ? std::atoi(values[1]) : 100;
-  double behind_s = 0, ahead_s = 0, longest_step_s = 0, sum_cm = 0;
+  double behind_s = 0, ahead_s = 0, longest_step_s = 0, quickest_s = 1e9, sum_cm = 0;
   std::size_t doses = 0;
   for (int pond = 0; pond < ponds; ++pond) {
     OutlookRun run(made_pond(static_cast<std::uint64_t>(pond), kDaysBehind, 0).record, band_rules(), priors(),
@@ -34,6 +34,7 @@ int main(int count, char** values) {
       const Clock::time_point from = Clock::now();
       done = run.step();
       const double step_s = seconds_since(from);
+      if (is_forecast && step_s < quickest_s) quickest_s = step_s;
       (is_forecast ? ahead_s : behind_s) += step_s;
       longest_step_s = step_s > longest_step_s ? step_s : longest_step_s;
     }
@@ -47,6 +48,8 @@ int main(int count, char** values) {
               doses, ahead_s, ahead / ahead_s / 1e6);
   std::printf("%d days with readings          %6.2f s   %5.1f million particle-days a second\n", kDaysBehind,
               behind_s, behind / behind_s / 1e6);
+  std::printf("quickest forecast of a pond     %6.1f ms  (the processor is shared: what it could be)\n",
+              1000 * quickest_s);
   std::printf("longest step                    %6.1f ms\n", 1000 * longest_step_s);
   // The same natively and as wasm.
   std::printf("medians on the last day, summed %.9g cm\n", sum_cm);

@@ -172,6 +172,31 @@ TEST(Board, HoldsSecchiAgainstTheBandOfTheStage) {
   }
 }
 
+TEST(Board, ADepthThatMayLieInTheBandComesLastBySecchi) {
+  const Farm farm = farm_test::farm_of(
+      {pond_with_secchi("a", 1, Stage::hold_band, 48, true), pond_with_secchi("b", 2, Stage::hold_band, 54)},
+      kNow);
+  BoardAsk ask;
+  ask.key = BoardKey::secchi;
+  EXPECT_EQ(names(board_of(farm, nullptr, farm_test::protocol(), kNow), ask), (Names{"b", "a"}));
+}
+
+TEST(Board, NothingHoldsTheGateOfACycleThatIsOver) {
+  FarmPond pond = farm_test::pond_in(Stage::rest, "a", 1);
+  Criterion open;
+  open.id = "rested";
+  open.verdict = Verdict::unmet;
+  pond.state.criteria = {open};
+  pond.state.holds = "rested";
+  const auto holds = [&] {
+    const Farm farm = farm_test::farm_of({pond}, kNow);
+    return board_of(farm, nullptr, farm_test::protocol(), kNow).rows.front().holds != nullptr;
+  };
+  EXPECT_TRUE(holds());
+  pond.state.finished = true;
+  EXPECT_FALSE(holds());
+}
+
 TEST(Board, TellsEachLastReadingWithItsTime) {
   FarmPond pond = farm_test::pond_in(Stage::bloom, "a", 1);
   auto dawn = farm_test::at<WaterReading>(clock("06:00"));

@@ -175,6 +175,30 @@ TEST(Orders, OnTheirWayCountFromTheirDayAndNotOnceThatIsPast) {
       << "it comes too late for the 31st";
 }
 
+TEST(Orders, WhatWasNeededBeforeAndIsNotUsedIsNeededToday) {
+  StockNeed need;
+  need.product = kNitrate;
+  need.day = march(4);
+  need.least_kg = need.expected_kg = need.most_kg = 70;
+  const ProductOutlook outlook = look_at_orders(book_with(60), {need}, march(10), 6).front();
+  ASSERT_EQ(outlook.days.size(), 1U) << "no day lies before today";
+  EXPECT_EQ(outlook.days.front().day, march(10));
+  ASSERT_TRUE(outlook.expected);
+  EXPECT_EQ(outlook.expected->short_on, march(10));
+}
+
+TEST(Orders, AreNotOverdueOnTheDayTheyAreExpected) {
+  StockBook book = book_with(60);
+  StockOrder order;
+  order.order = "a";
+  order.product = kNitrate;
+  order.ordered_kg = 50;
+  order.expected_on = march(10);
+  book.orders.push_back(order);
+  EXPECT_TRUE(overdue_orders(book, march(10)).empty());
+  EXPECT_EQ(overdue_orders(book, march(11)).size(), 1U);
+}
+
 TEST(Orders, OfAStockThatIsShortNowAreLate) {
   const auto outlooks = look_at_orders(book_with(-10), {}, march(10), 6);
   ASSERT_TRUE(outlooks.front().expected);

@@ -187,6 +187,22 @@ TEST(Stock, OfADoubleDoseThatWasSettledOnlyTheOneThatIsKeptWentOut) {
   EXPECT_NEAR(story.on_hand(2), 80, 1e-9);
 }
 
+TEST(Stock, AProductOutOfUseStandsThereOnlyOnceItMoved) {
+  StockStory story;
+  story.tell(-28, "09:10", kind::kProductSetup, {{"product", std::string("urea")}, {"in_use", false}}, "");
+  EXPECT_NE(story.read(1).product(kNitrate), nullptr);
+  EXPECT_EQ(story.read(1).product("urea"), nullptr);
+  story.tell(1, "10:00", kind::kStockDelivery, {{"product", std::string("urea")}, {"product_kg", 50.0}}, "");
+  EXPECT_NE(story.read(1).product("urea"), nullptr);
+}
+
+TEST(Stock, WhatComesLaterDoesNotCountYet) {
+  StockStory story;
+  story.delivery(0, 100).delivery(5, 40);
+  EXPECT_NEAR(story.on_hand(4), 100, 1e-9);
+  EXPECT_NEAR(story.on_hand(5), 140, 1e-9);
+}
+
 TEST(Stock, AnOrderIsOpenUntilItsDeliveriesCoverItOrItIsTakenBack) {
   StockStory story;
   const auto order = [&](std::string name, double product_kg, bool cancelled) {

@@ -51,7 +51,7 @@ class AboutScreen : public Screen {
 // What else the office does, beside what this device holds: a row each, on the phone over the device's own
 // things, on a laptop over the board.
 struct OfficeWay {
-  std::string_view id, icon, word, about;
+  std::string_view id, icon, word, about;  // a word that fits beside the others on a laptop
   std::unique_ptr<Screen> (*make)();
 };
 
@@ -60,7 +60,7 @@ constexpr OfficeWay kOfficeWays[] = {
     {"office/questions", "guide", "questions.title", "", [] { return make_questions_screen(); }},
     {"office/plan", "rounds", "plan.title", "plan.about", make_plan_screen},
     {"office/stock", "scoop", "stock.title", "stock.short", make_stock_screen},
-    {"office/report", "chart", "report.title", "report.remark", [] { return make_report_screen(); }},
+    {"office/report", "chart", "report.brief", "report.remark", [] { return make_report_screen(); }},
     {"office/things", "settings", "office.things", "", make_office_things_screen},
 };
 

@@ -46,7 +46,7 @@ class Walk {
     bench_.frames(2);
     EXPECT_TRUE(bench_.press("decide/pass"));
     see("one decision, sure");
-    open(make_questions_screen(), "questions, none");
+    open(make_questions_screen(), "questions");
     open(make_office_things_screen(), "office things");
     bench_.app->open_tab(Tab::rounds);
     bench_.frames(2);

@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "assets.h"
+#include "logbook/kinds.h"
 #include "ui/app_bench.h"
 #include "ui/screens/chart_plots.h"
 #include "ui/screens/compare_plots.h"
@@ -175,6 +176,26 @@ TEST(ComparePlots, EachCyclesGatesStandInALaneOfTheirOwnOnTheirDay) {
   EXPECT_EQ(all[2].lane, 2);
   ASSERT_EQ(notches(Compared::salinity).size(), 3U) << "in every chart";
   EXPECT_EQ(notches(Compared::salinity)[0].label, "") << "named in the first one";
+}
+
+TEST_F(Cycles, TwoCyclesOfOneLabelStandSideBySideToldApart) {
+  Draft end, start;
+  end.kind = std::string(kind::kCycleEnd);
+  start.kind = std::string(kind::kCycleStart);
+  start.values = {{"cycle", std::string("dry season")}};
+  end.pond = start.pond = std::string(kOnce);
+  end.observed = kNoon.plus_min(-30);
+  start.observed = kNoon.plus_min(-20);
+  bench.app->put({end, start});
+  bench.answer(SaveOutcome::saved);
+  open_compare(kOnce);
+  const std::string running = said("compare/side/A").substr(1), over = said("compare/side/B").substr(1);
+  EXPECT_NE(running.find("dry season"), std::string::npos) << running;
+  EXPECT_NE(over.find("dry season"), std::string::npos) << over;
+  EXPECT_NE(running, over);
+  const std::string charts = said("compare/charts/secchi");
+  EXPECT_NE(charts.find("B, Long Pond, dry season"), std::string::npos) << charts;
+  EXPECT_EQ(charts.find("A, Long Pond, dry season"), std::string::npos) << "nothing was read in it yet";
 }
 
 TEST_F(Cycles, UpToFourAreChosenAndTakenOutAgain) {

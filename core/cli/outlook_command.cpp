@@ -6,6 +6,7 @@
 #include "cli/logbook_file.h"
 #include "cli/pond_asked.h"
 #include "farm/walk.h"
+#include "office/finished_blooms.h"
 #include "office/needs.h"
 #include "outlook/dawn_outlook.h"
 #include "outlook/outlook.h"
@@ -175,8 +176,8 @@ Outcome run_outlook(const Arguments& arguments, Outside& outside, Words words) {
   if (!protocol) return refused("outlook", words(protocol.error().message));
   const Result<std::vector<Product>> products = parse_products(assets::find("products.json"));
   if (!products) return refused("outlook", words(products.error().message));
-  const Result<OutlookPriors> priors = parse_outlook_priors(assets::find("outlook.json"));
-  if (!priors) return refused("outlook", words(priors.error().message));
+  const Result<OutlookPriors> published = parse_outlook_priors(assets::find("outlook.json"));
+  if (!published) return refused("outlook", words(published.error().message));
   const Result<LogbookFile> file = read_logbook(line->path, outside);
   if (!file) return refused("outlook", words(file.error().message));
 
@@ -187,16 +188,24 @@ Outcome run_outlook(const Arguments& arguments, Outside& outside, Words words) {
   if (!id) return refused("outlook", id.error());
   const FarmPond& pond = *farm.pond(*id);
 
+  std::vector<CycleLesson> lessons;
+  for (const BloomRecord& finished :
+       finished_blooms(all_cycles(file->logbook, farm, *protocol, now), farm.place, *products, *published)) {
+    lessons.push_back(lesson_of(finished, *published));
+  }
+  const OutlookPriors priors = priors_of_farm(*published, lessons);
+
   JsonOut json;
   OutlookOut out(json, words);
   json.begin_object().key("farm").text(farm.name).key("pond").text(*id);
   json.key("name").text(pond.history.pond.name).key("at").text(to_iso(now));
-  out.dawn(dawn_outlook(pond.history, pond.state, protocol_of(pond, *protocol, now), farm.place, *priors, now));
+  out.dawn(dawn_outlook(pond.history, pond.state, protocol_of(pond, *protocol, now), farm.place, priors, now));
+  json.key("finished_cycles").number(static_cast<double>(lessons.size()));
   json.key("bloom").begin_object();
-  Result<Asked> asked = asked_of(farm, pond, *protocol, *products, *priors, now);
+  Result<Asked> asked = asked_of(farm, pond, *protocol, *products, priors, now);
   if (asked) {
     const OutlookRules rules = asked->rules;
-    OutlookRun run(std::move(asked->record), rules, *priors, farm.place, {});
+    OutlookRun run(std::move(asked->record), rules, priors, farm.place, {});
     while (!run.step()) continue;
     out.bloom(run.outlook(), rules);
   } else {

@@ -108,7 +108,8 @@ void BloomDayRates::grow(BloomStates& states, const Lanes& sky_share, int step_f
     // The root that does not take the difference of two near numbers.
     const double root = std::sqrt(b * b + 4 * half_nitrogen_[i] * n);
     const double sum = root + std::fabs(b);
-    const double left = b > 0 ? 2 * half_nitrogen_[i] * n / sum : sum / 2;
+    const double root_left = b > 0 ? 2 * half_nitrogen_[i] * n / sum : sum / 2;
+    const double left = root_left < n ? root_left : n;  // rounding must not take algae that are not there
     const double grown = (n - left) * chlorophyll_per_nitrogen_[i];
     states.nitrogen_mg_l[i] = left;
     states.chlorophyll_mg_m3[i] += grown;

@@ -104,6 +104,9 @@ Result<OutlookPriors> parse_outlook_priors(std::string_view json) {
   priors.temperature_c = rows.above_zero("temperature_c", "value");
   priors.readings_enough = static_cast<std::size_t>(rows.above_zero("readings_enough", "value"));
   priors.least_learned_share = rows.above_zero("least_learned_share", "value");
+  priors.farm_share = rows.above_zero("farm_share", "value");
+  if (!(priors.farm_share < 1)) rows.fault("farm_share");
+  priors.farm_cycles_most = static_cast<std::size_t>(rows.above_zero("farm_cycles_most", "value"));
   priors.floor_risk_high = rows.above_zero("floor_risk_high", "value");
   const auto dawn = [&](std::string_view key) { return rows.above_zero("dawn." + std::string(key), "value"); };
   priors.dawn.reading_error_mg_l = dawn("reading_error_mg_l");

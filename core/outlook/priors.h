@@ -79,8 +79,10 @@ struct OutlookPriors {
   double surface_share = 0;  // of the light, what enters the water
   double temperature_c = 0;  // until one was read
   std::size_t readings_enough = 0;
-  double least_learned_share = 0;  // of the prior's spread, what the readings must have taken away
-  double floor_risk_high = 0;      // above it a dose is not suggested
+  double least_learned_share = 0;    // of the prior's spread, what the readings must have taken away
+  double farm_share = 0;             // of a trait's variance, what lies between farms (farm_priors.h)
+  std::size_t farm_cycles_most = 0;  // that a farm's priors are learned from
+  double floor_risk_high = 0;        // above it a dose is not suggested
   DawnPriors dawn;
 
   const TraitPrior& of(Trait trait) const { return traits[static_cast<std::size_t>(trait)]; }

@@ -65,6 +65,31 @@ TEST(BloomModel, TakesTheLightOfTheWholeDepth) {
   EXPECT_NEAR((particle.state.chlorophyll_mg_m3 - 1) / expected, 1, 1e-4);
 }
 
+// Monod 1949: half the growth where the nitrogen is half_nitrogen. So little algae that they use none of it up.
+TEST(BloomModel, GrowsHalfAsFastWhereNitrogenIsAtItsHalf) {
+  Particle particle = growing_freely(priors());
+  trait_of(particle.traits, Trait::growth_share) = 1e-3;
+  trait_of(particle.traits, Trait::half_nitrogen_mg_l) = 0.02;
+  trait_of(particle.traits, Trait::bottom_nitrogen_mg_m2_d) = 0;
+  trait_of(particle.traits, Trait::nitrogen_loss_per_d) = 0;
+  particle.state = {1, 0.02, 0, 0};
+  Particle fed = particle;
+  fed.state.nitrogen_mg_l = 20;
+  to_noon(particle, tropical_water(), 1);
+  to_noon(fed, tropical_water(), 1);
+  EXPECT_NEAR((particle.state.chlorophyll_mg_m3 - 1) / (fed.state.chlorophyll_mg_m3 - 1), 0.5, 2e-3);
+}
+
+// Redfield, Ketchum & Richards 1963: C106 N16, with 12.011 and 14.007 g/mol: 5.68 g/g.
+TEST(BloomModel, HoldsNitrogenByRedfieldsRatio) {
+  EXPECT_NEAR(kCarbonPerNitrogen, 5.68, 0.005);
+  Particle particle = median_particle(priors());
+  trait_of(particle.traits, Trait::carbon_per_chlorophyll) = 56.8;
+  particle.state = {100, 0, 0, 0};
+  // 100 mg/m3 of chlorophyll are 5680 mg of carbon and 1000 mg of nitrogen: 1 mg/L.
+  EXPECT_NEAR(nitrogen_in_water_mg_l(particle), 1, 1e-3);
+}
+
 TEST(BloomModel, KeepsTheNitrogenThatNothingBringsOrTakes) {
   Particle particle = median_particle(priors());
   trait_of(particle.traits, Trait::recycled_share) = 1;

@@ -4,7 +4,7 @@
 
 namespace tawny {
 
-MadePond made_pond(std::uint64_t seed, int days, int days_after) {
+MadePond made_pond(std::uint64_t seed, int days, int days_after, const std::function<void(Particle&)>& alter) {
   // Not the seed of the traits: what happens later must not hang on what was drawn first.
   Dice dice(seed_of("days", static_cast<std::int64_t>(seed)));
   const auto read_with = [&](double error_share) {
@@ -12,6 +12,7 @@ MadePond made_pond(std::uint64_t seed, int days, int days_after) {
     return std::exp((slip ? std::max(error_share, priors().wild_error_share) : error_share) * dice.normal());
   };
   Particle truth = BloomFilter(priors(), 1, seed).particles().front();
+  if (alter) alter(truth);
   MadePond made;
   made.record.pond = "pond " + std::to_string(seed);
   made.record.volume_m3 = 8000;

@@ -2,6 +2,8 @@
 // priors.
 #pragma once
 
+#include <functional>
+
 #include "assets.h"
 #include "outlook/outlook.h"
 
@@ -55,7 +57,9 @@ struct MadePond {
   BloomRecord record;
   std::vector<Particle> evenings;  // how it truly was, each day of the record and of the days after it
 };
-MadePond made_pond(std::uint64_t seed, int days, int days_after);
+// `alter`: changes what was drawn, before the first day.
+MadePond made_pond(std::uint64_t seed, int days, int days_after,
+                   const std::function<void(Particle&)>& alter = nullptr);
 
 OutlookRules band_rules();
 

@@ -4,11 +4,11 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
-#include <set>
 
 #include "logbook/kinds.h"
 #include "ui/screens/parts.h"
 #include "ui/screens/plan_calendar.h"
+#include "ui/screens/plan_conflicts.h"
 #include "ui/screens/plan_work.h"
 #include "ui/screens/save_flow.h"
 #include "ui/screens/screens.h"
@@ -43,7 +43,7 @@ class PlanScreen : public Screen {
     if (height_width_ != ui.width()) {
       heights_.clear();
       card_heights_.clear();
-      for (ConflictLine& one : conflicts_) one.height = 0;
+      conflicts_.forget_heights();
       height_width_ = ui.width();
     }
     if (ui.wide()) {
@@ -325,64 +325,16 @@ class PlanScreen : public Screen {
     }
   }
 
-  // What is in the way in words, made once for what it tells; while a delivery is moved, also what no longer
-  // is.
-  void renew_conflicts(App& app, const Words& words) {
-    ConflictsOf of;
+  void draw_conflicts(App& app, Ui& ui) {
+    ConflictList::Of of;
     of.folds = app.folds();
     of.language = app.language();
     if (is_moving()) {
       of.moved = move_->booking;
       of.to = move_->to();
     }
-    if (conflicts_of_ == of) return;
-    conflicts_of_ = of;
-    conflicts_.clear();
-    std::set<std::string> before, after;
-    for (const Conflict& one : work_.conflicts()) before.insert(words(one.what));
-    const std::vector<Conflict>& now =
-        is_moving() ? work_.moved(app, move_->booking, move_->to()).conflicts : work_.conflicts();
-    for (const Conflict& one : now) {
-      ConflictLine line;
-      line.text = words(one.what);
-      after.insert(line.text);
-      line.is_new = before.count(line.text) == 0;
-      if (line.is_new) line.text = words(Message("plan.conflict.new").with("what", Text{line.text}));
-      conflicts_.push_back(std::move(line));
-    }
-    for (const std::string& text : before) {
-      if (after.count(text) > 0) continue;
-      ConflictLine line;
-      line.text = words(Message("plan.conflict.gone").with("what", Text{text}));
-      line.is_gone = true;
-      conflicts_.push_back(std::move(line));
-    }
-  }
-
-  void draw_conflicts(App& app, Ui& ui) {
-    const Words& words = ui.words();
-    ui.heading("plan/conflicts", words("plan.conflicts"));
-    renew_conflicts(app, words);
-    if (std::all_of(conflicts_.begin(), conflicts_.end(),
-                    [](const ConflictLine& one) { return one.is_gone; })) {
-      ui.status("plan/conflict/none", Status::done, words("plan.conflicts.none"));
-    }
-    int number = 0;
-    for (ConflictLine& one : conflicts_) {
-      ++number;
-      ui.gap(8);
-      if (ui.skip_unseen(one.height)) continue;
-      // A cell tells where it begins.
-      ui.begin_cells(1);
-      const float top = ui.down();
-      if (one.is_gone) {
-        ui.text("plan/conflict/gone/" + std::to_string(number), one.text, TextSize::body, Tone::quiet);
-      } else {
-        ui.notice("plan/conflict/" + std::to_string(number), one.is_new ? Tone::alarm : Tone::warn, one.text);
-      }
-      ui.end_cells();
-      one.height = ui.down() - top;
-    }
+    conflicts_.draw(ui, of, work_.conflicts(),
+                    is_moving() ? work_.moved(app, move_->booking, move_->to()).conflicts : work_.conflicts());
   }
 
   void draw_ways(App& app, Ui& ui) {
@@ -458,22 +410,8 @@ class PlanScreen : public Screen {
     bool operator==(const CalendarOf&) const = default;
   };
 
-  struct ConflictLine {
-    std::string text;
-    bool is_new = false, is_gone = false;
-    float height = 0;  // as last drawn
-  };
-  // What the lines were made of.
-  struct ConflictsOf {
-    int folds = -1;
-    std::string language, moved;
-    CivilDay to;
-    bool operator==(const ConflictsOf&) const = default;
-  };
-
   PlanWork work_;
-  std::optional<ConflictsOf> conflicts_of_;
-  std::vector<ConflictLine> conflicts_;
+  ConflictList conflicts_;
   std::optional<CalendarOf> calendar_of_;
   Calendar calendar_;
   std::map<std::string, float> heights_, card_heights_;  // as last drawn, by booking

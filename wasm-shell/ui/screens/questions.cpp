@@ -173,6 +173,15 @@ class QuestionsScreen : public Screen {
     ui.end_card();
   }
 
+  // Two doses are told apart by the hours in which they were spread, as the question tells them.
+  static std::string when_of(const Words& words, const Entry& entry) {
+    const std::string *started = entry.text("started"), *ended = entry.text("ended");
+    if (entry.kind != kind::kDose || started == nullptr || ended == nullptr) return words.time(entry.observed);
+    const Result<Instant> from = parse_instant(*started), until = parse_instant(*ended);
+    if (!from || !until) return words.time(entry.observed);
+    return words(Message("questions.spread").with("from", *from).with("until", *until));
+  }
+
   // The entries beside one another, as many as there is room for.
   static void draw_evidence(const App& app, Ui& ui, const std::string& id,
                             const std::vector<EntryId>& entries) {
@@ -193,7 +202,7 @@ class QuestionsScreen : public Screen {
       const std::string one = id + "/evidence/" + std::to_string(i);
       ui.text(one + "/kind", words("kind." + entry->kind), TextSize::body, Tone::quiet);
       ui.text(one + "/value", brief_of(words, *entry), TextSize::body, Tone::ink, true);
-      ui.text(one + "/when", words.time(entry->observed) + " \u00b7 " +
+      ui.text(one + "/when", when_of(words, *entry) + " \u00b7 " +
                                  (entry->who.empty() ? words("person.unknown") : entry->who));
       if (entry->recorded != entry->observed) {
         ui.text(one + "/recorded", words(Message("questions.recorded").with("time", entry->recorded)),

@@ -8,6 +8,7 @@
 namespace tawny {
 namespace {
 
+constexpr std::size_t kSlice = 512;  // particles of one step of the forecast
 constexpr std::size_t kPriorParticles = 200;
 constexpr int kLearnedOnDay = 2, kHelpfulForDay = 3;
 constexpr std::size_t kTrendReadings = 3;
@@ -103,7 +104,8 @@ OutlookRun::OutlookRun(BloomRecord record, OutlookRules rules, const OutlookPrio
       priors_(priors),
       place_(place),
       size_(size),
-      filter_(priors, size.particles, seed_of(record_.pond, record_.days.front().day.days)) {
+      filter_(priors, size.particles, seed_of(record_.pond, record_.days.front().day.days)),
+      blind_(priors, kPriorParticles, seed_of(record_.pond, record_.days.front().day.days)) {
   outlook_.from = record_.days.back().day;
   outlook_.doses.push_back({});
   for (const std::optional<double>& rate : {rules_.least_kg_ha, rules_.most_kg_ha}) {
@@ -116,7 +118,9 @@ OutlookRun::OutlookRun(BloomRecord record, OutlookRules rules, const OutlookPrio
 }
 
 double OutlookRun::done_share() const {
-  return static_cast<double>(at_ + (done_ ? 1 : 0)) / static_cast<double>(record_.days.size() + 1);
+  const double ahead =
+      done_ ? 1 : static_cast<double>(forecast_.ran) / static_cast<double>(size_.particles + 1);
+  return (static_cast<double>(at_) + ahead) / static_cast<double>(record_.days.size() + 1);
 }
 
 bool OutlookRun::step() {
@@ -124,23 +128,32 @@ bool OutlookRun::step() {
     run_day();
     return false;
   }
-  if (!done_) forecast();
-  done_ = true;
-  return true;
+  if (done_) return true;
+  if (forecast_.runs.empty()) {
+    begin_forecast();
+  } else if (forecast_.ran < forecast_.particles.size()) {
+    run_on(forecast_, std::min(forecast_.ran + kSlice, forecast_.particles.size()));
+  } else {
+    end_forecast();
+    done_ = true;
+  }
+  return done_;
 }
 
 void OutlookRun::run_day() {
   const BloomDay& today = record_.days[at_];
-  if (at_ == 0) {
-    filter_.begin(today.water);
-  } else {
-    filter_.to_noon(today.water, today.sky);
+  for (BloomFilter* filter : {&filter_, &blind_}) {
+    if (at_ == 0) {
+      filter->begin(today.water);
+    } else {
+      filter->to_noon(today.water, today.sky);
+    }
   }
   if (today.secchi) {
     filter_.see(*today.secchi);
     if (!today.secchi->more_than) measured_.push_back(at_);
   }
-  filter_.to_evening(today.water, today.sky);
+  for (BloomFilter* filter : {&filter_, &blind_}) filter->to_evening(today.water, today.sky);
   if (today.do_swing_mg_l) filter_.see_swing(*today.do_swing_mg_l);
   if (today.sky) skies_[static_cast<std::size_t>(*today.sky)] += 1;
   if (size_.scored_particles > 0 && measured_.size() >= priors_.readings_enough) score_from(at_);
@@ -156,18 +169,31 @@ Sky OutlookRun::drawn_sky(Dice& dice) const {
   return static_cast<Sky>(2);
 }
 
-std::vector<OutlookRun::RunOn> OutlookRun::run_on(std::vector<Particle> particles, std::size_t from,
-                                                  const Ahead& ahead) const {
-  const std::size_t doses = ahead.doses_mg_l.size(), count = particles.size();
-  std::vector<RunOn> runs(doses);
-  for (RunOn& run : runs) {
+OutlookRun::Ahead OutlookRun::ahead_of(const BloomFilter& filter, std::size_t count, std::size_t from,
+                                       std::vector<BloomWater> waters, std::vector<double> doses_mg_l) const {
+  Ahead ahead{std::move(waters),
+              std::move(doses_mg_l),
+              filter.drawn(count, 0.5),
+              Dice(seed_of(record_.pond, record_.days[from].day.days) + 1),
+              0,
+              {}};
+  ahead.runs.resize(ahead.doses_mg_l.size());
+  for (RunOn& run : ahead.runs) {
     run.depths_cm.assign(ahead.waters.size(), std::vector<double>(count));
     run.swings_mg_l.resize(count);
   }
-  Dice dice(seed_of(record_.pond, record_.days[from].day.days) + 1);
+  return ahead;
+}
+
+void OutlookRun::run_on(Ahead& ahead, std::size_t until) const {
+  const std::size_t doses = ahead.doses_mg_l.size();
+  std::vector<Particle>& particles = ahead.particles;
+  std::vector<RunOn>& runs = ahead.runs;
+  Dice& dice = ahead.dice;
   std::vector<BloomStates> states(doses);
-  for (std::size_t first = 0; first < count; first += kLanes) {
-    const std::size_t lanes = std::min(kLanes, count - first);
+  while (ahead.ran < until) {
+    const std::size_t first = ahead.ran, lanes = std::min(kLanes, until - first);
+    ahead.ran += lanes;
     for (std::size_t dose = 0; dose < doses; ++dose) {
       for (std::size_t lane = 0; lane < lanes; ++lane) {
         BloomState state = particles[first + lane].state;
@@ -202,14 +228,13 @@ std::vector<OutlookRun::RunOn> OutlookRun::run_on(std::vector<Particle> particle
       }
     }
   }
-  return runs;
 }
 
-OutlookRun::Ahead OutlookRun::to_come(int days) const {
-  Ahead ahead;
+std::vector<BloomWater> OutlookRun::to_come(int days) const {
+  std::vector<BloomWater> waters;
   const BloomDay& last = record_.days.back();
-  for (int i = 1; i <= days; ++i) ahead.waters.push_back(water_of_day_to_come(last, last.day.plus(i), place_));
-  return ahead;
+  for (int i = 1; i <= days; ++i) waters.push_back(water_of_day_to_come(last, last.day.plus(i), place_));
+  return waters;
 }
 
 void OutlookRun::score_from(std::size_t day) {
@@ -222,11 +247,12 @@ void OutlookRun::score_from(std::size_t day) {
     if (to < record_.days.size() && measured(to)) farthest = ahead;
   }
   if (farthest == 0) return;
-  Ahead as_it_came;
-  as_it_came.doses_mg_l = {0};  // beside those that were given then
+  std::vector<BloomWater> as_it_came;
   for (int ahead = 1; ahead <= farthest; ++ahead)
-    as_it_came.waters.push_back(record_.days[day + static_cast<std::size_t>(ahead)].water);
-  const RunOn run = run_on(filter_.drawn(size_.scored_particles, 0.5), day, as_it_came).front();
+    as_it_came.push_back(record_.days[day + static_cast<std::size_t>(ahead)].water);
+  // No dose beside those that were given then.
+  Ahead past = ahead_of(filter_, size_.scored_particles, day, std::move(as_it_came), {0});
+  run_on(past, size_.scored_particles);
   // Least squares through the last readings, against the day.
   double n = 0, sx = 0, sy = 0, sxx = 0, sxy = 0;
   const std::size_t first = measured_.size() - std::min(measured_.size(), kTrendReadings);
@@ -245,7 +271,7 @@ void OutlookRun::score_from(std::size_t day) {
   for (int ahead = 1; ahead <= farthest; ++ahead) {
     const std::size_t to = day + static_cast<std::size_t>(ahead);
     if (!measured(to)) continue;
-    std::vector<double> depths = run.depths_cm[static_cast<std::size_t>(ahead - 1)];
+    std::vector<double>& depths = past.runs.front().depths_cm[static_cast<std::size_t>(ahead - 1)];
     const double seen = record_.days[to].secchi->secchi_cm;
     OutlookScore& score = outlook_.score;
     const int count = ++score.judged;
@@ -261,10 +287,15 @@ void OutlookRun::score_from(std::size_t day) {
   }
 }
 
-void OutlookRun::forecast() {
-  Ahead ahead = to_come(kOutlookDays);
-  for (const DoseOutlook& dose : outlook_.doses) ahead.doses_mg_l.push_back(dose.nitrogen_mg_l);
-  std::vector<RunOn> runs = run_on(filter_.drawn(size_.particles, 0.5), record_.days.size() - 1, ahead);
+void OutlookRun::begin_forecast() {
+  std::vector<double> doses_mg_l;
+  for (const DoseOutlook& dose : outlook_.doses) doses_mg_l.push_back(dose.nitrogen_mg_l);
+  forecast_ =
+      ahead_of(filter_, size_.particles, record_.days.size() - 1, to_come(kOutlookDays), std::move(doses_mg_l));
+}
+
+void OutlookRun::end_forecast() {
+  std::vector<RunOn>& runs = forecast_.runs;
   outlook_.learned = 1 - spread_of_logs(runs.front().depths_cm[kLearnedOnDay - 1]) / prior_spread();
   find_helpful(runs.front());
   for (std::size_t i = 0; i < runs.size(); ++i) fill_in(outlook_.doses[i], runs[i]);
@@ -288,22 +319,10 @@ void OutlookRun::fill_in(DoseOutlook& dose, RunOn& run) const {
   }
 }
 
-// The same pond, had nobody read anything.
 double OutlookRun::prior_spread() const {
-  BloomFilter blind(priors_, kPriorParticles, seed_of(record_.pond, record_.days.front().day.days));
-  for (std::size_t i = 0; i < record_.days.size(); ++i) {
-    const BloomDay& day = record_.days[i];
-    if (i == 0) {
-      blind.begin(day.water);
-    } else {
-      blind.to_noon(day.water, day.sky);
-    }
-    blind.to_evening(day.water, day.sky);
-  }
-  Ahead ahead = to_come(kLearnedOnDay);
-  ahead.doses_mg_l = {0};
-  return spread_of_logs(
-      run_on(blind.drawn(kPriorParticles, 0.5), record_.days.size() - 1, ahead).front().depths_cm.back());
+  Ahead ahead = ahead_of(blind_, kPriorParticles, record_.days.size() - 1, to_come(kLearnedOnDay), {0});
+  run_on(ahead, kPriorParticles);
+  return spread_of_logs(ahead.runs.front().depths_cm.back());
 }
 
 void OutlookRun::find_helpful(const RunOn& run) {

@@ -87,7 +87,8 @@ class OutlookRun {
   OutlookRun(BloomRecord record, OutlookRules rules, const OutlookPriors& priors, const FarmPlace& place,
              Size size);
 
-  // One day of the filter with the scoring from its evening, or the forecast itself; true when all is done.
+  // One day of the filter with the scoring from its evening, or a part of the forecast itself: some
+  // milliseconds. True when all is done.
   bool step();
   double done_share() const;
   // Complete once step() was true.
@@ -98,20 +99,27 @@ class OutlookRun {
     std::vector<std::vector<double>> depths_cm;  // [day ahead][particle], as they would be read
     std::vector<double> swings_mg_l;             // of the first day, alike
   };
-  // Water of the days ahead, and the doses to be compared: each particle goes through the same drifts and skies
-  // with every one of them.
+  // Days ahead with their water, and the doses to be compared: each particle goes through the same drifts and
+  // skies with every one of them.
   struct Ahead {
     std::vector<BloomWater> waters;
     std::vector<double> doses_mg_l;  // on the first morning
+    std::vector<Particle> particles;
+    Dice dice{0};
+    std::size_t ran = 0;      // of the particles
+    std::vector<RunOn> runs;  // of each dose
   };
 
   void run_day();
   void score_from(std::size_t day);
-  void forecast();
+  void begin_forecast();
+  void end_forecast();
   void fill_in(DoseOutlook& dose, RunOn& run) const;
   void conclude();
-  std::vector<RunOn> run_on(std::vector<Particle> particles, std::size_t from, const Ahead& ahead) const;
-  Ahead to_come(int days) const;
+  Ahead ahead_of(const BloomFilter& filter, std::size_t count, std::size_t from, std::vector<BloomWater> waters,
+                 std::vector<double> doses_mg_l) const;
+  void run_on(Ahead& ahead, std::size_t until) const;
+  std::vector<BloomWater> to_come(int days) const;
   double prior_spread() const;
   void find_helpful(const RunOn& run);
   Sky drawn_sky(Dice& dice) const;
@@ -122,7 +130,9 @@ class OutlookRun {
   FarmPlace place_;
   Size size_;
   BloomFilter filter_;
+  BloomFilter blind_;   // the same pond, had nobody read anything
   std::size_t at_ = 0;  // of record_.days
+  Ahead forecast_;
   bool done_ = false;
   std::vector<std::size_t> measured_;        // days with a measured depth, so far
   std::array<double, 3> skies_ = {1, 1, 1};  // seen so far, and one of each before any

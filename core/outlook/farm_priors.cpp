@@ -13,21 +13,38 @@ constexpr double kJustInside = 1e-6;  // of the logarithm: a median lies between
 
 }  // namespace
 
-CycleLesson lesson_of(const BloomRecord& finished, const OutlookPriors& published) {
-  BloomFilter filter(published, kParticles, seed_of(finished.pond, finished.days.front().day.days));
-  for (std::size_t i = 0; i < finished.days.size(); ++i) {
-    const BloomDay& day = finished.days[i];
-    if (i == 0) {
-      filter.begin(day.water);
+LessonRun::LessonRun(BloomRecord finished, const OutlookPriors& published)
+    : record_(std::move(finished)),
+      published_(published),
+      filter_(published, kParticles, seed_of(record_.pond, record_.days.front().day.days)) {}
+
+bool LessonRun::step() {
+  if (at_ < record_.days.size()) {
+    const BloomDay& day = record_.days[at_];
+    if (at_ == 0) {
+      filter_.begin(day.water);
     } else {
-      filter.to_noon(day.water, day.sky);
+      filter_.to_noon(day.water, day.sky);
     }
-    if (day.secchi) filter.see(*day.secchi);
-    filter.to_evening(day.water, day.sky);
-    if (day.do_swing_mg_l) filter.see_swing(*day.do_swing_mg_l);
+    if (day.secchi) filter_.see(*day.secchi);
+    filter_.to_evening(day.water, day.sky);
+    if (day.do_swing_mg_l) filter_.see_swing(*day.do_swing_mg_l);
+    ++at_;
+    return false;
   }
-  const std::vector<Particle> believed = filter.drawn(kParticles, 0.5);
-  CycleLesson lesson;
+  if (!done_) conclude();
+  done_ = true;
+  return true;
+}
+
+CycleLesson lesson_of(const BloomRecord& finished, const OutlookPriors& published) {
+  LessonRun run(finished, published);
+  while (!run.step()) continue;
+  return run.lesson();
+}
+
+void LessonRun::conclude() {
+  const std::vector<Particle> believed = filter_.drawn(kParticles, 0.5);
   std::vector<double> logs(believed.size());
   for (std::size_t t = 0; t < kTraits; ++t) {
     double sum = 0, squares = 0;
@@ -38,13 +55,12 @@ CycleLesson lesson_of(const BloomRecord& finished, const OutlookPriors& publishe
     }
     const double n = static_cast<double>(logs.size());
     const double share =
-        (squares - sum * sum / n) / n / (published.traits[t].log_sd * published.traits[t].log_sd);
+        (squares - sum * sum / n) / n / (published_.traits[t].log_sd * published_.traits[t].log_sd);
     const auto middle = logs.begin() + static_cast<std::ptrdiff_t>(logs.size() / 2);
     std::nth_element(logs.begin(), middle, logs.end());
-    lesson.log_median[t] = *middle;
-    lesson.learned[t] = std::clamp(1 - share, 0.0, 1.0);
+    lesson_.log_median[t] = *middle;
+    lesson_.learned[t] = std::clamp(1 - share, 0.0, 1.0);
   }
-  return lesson;
 }
 
 OutlookPriors priors_of_farm(const OutlookPriors& published, const std::vector<CycleLesson>& lessons) {

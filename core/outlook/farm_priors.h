@@ -29,7 +29,27 @@ struct CycleLesson {
   std::array<double, kTraits> learned = {};  // i, 0 .. 1
 };
 
-// A record without a day is a mistake of the caller.
+// A lesson in slices: step() until it says that it is done. A record without a day is a mistake of the caller.
+class LessonRun {
+ public:
+  LessonRun(BloomRecord finished, const OutlookPriors& published);
+  // One day of the record, or the lesson from all; true when all is done.
+  bool step();
+  // Complete once step() was true.
+  const CycleLesson& lesson() const { return lesson_; }
+
+ private:
+  void conclude();
+
+  BloomRecord record_;
+  OutlookPriors published_;
+  BloomFilter filter_;
+  std::size_t at_ = 0;  // of record_.days
+  bool done_ = false;
+  CycleLesson lesson_;
+};
+
+// All at once.
 CycleLesson lesson_of(const BloomRecord& finished, const OutlookPriors& published);
 
 // `published` with the medians shifted by the lessons; without lessons as it is.

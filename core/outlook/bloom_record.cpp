@@ -10,6 +10,9 @@ namespace tawny {
 namespace {
 
 constexpr double kShallowestM = 0.05;  // less is mud with puddles
+// What is outside of these is a slip of the pen that no limit has caught, and is passed by.
+constexpr double kColdestC = 0, kWarmestC = 45;
+constexpr double kMostNitrogenMgL = 100;
 constexpr int kNoonS = 12 * 3600;
 
 int day_of_year(CivilDay day) {
@@ -52,7 +55,7 @@ class Assembler {
     if (!first) return refuse(ProblemKind::missing, "level_cm", Message("outlook.missing.level"));
     record_.pond = history_.pond.id;
     double volume_before_m3 = 0;
-    for (CivilDay day = *first; day <= last_; day = day.plus(1)) {
+    for (CivilDay day = std::max(*first, last_.plus(1 - priors_.days_most)); day <= last_; day = day.plus(1)) {
       const auto one = water_of(day, volume_before_m3);
       if (!one) continue;  // ran dry in between: the day says nothing
       record_.days.push_back(*one);
@@ -115,6 +118,7 @@ class Assembler {
     int count = 0;
     for (const WaterReading& reading : history_.water) {
       if (reading.at > now_ || day_of(reading.at) != day || !reading.temperature_c) continue;
+      if (!(*reading.temperature_c >= kColdestC && *reading.temperature_c <= kWarmestC)) continue;
       sum += *reading.temperature_c;
       ++count;
     }
@@ -141,7 +145,8 @@ class Assembler {
       if (broadcast.at > now_) continue;
       BloomDay* one = on_or_after(std::max(first, day_of(broadcast.at)));
       if (one == nullptr) continue;
-      one->water.soil_nitrogen_mg_m2 += nitrate_n_kg(broadcast.product, broadcast.product_kg) * 1e6 / area_m2;
+      const double mg_m2 = nitrate_n_kg(broadcast.product, broadcast.product_kg) * 1e6 / area_m2;
+      if (mg_m2 > 0 && mg_m2 < 1000 * kMostNitrogenMgL) one->water.soil_nitrogen_mg_m2 += mg_m2;
     }
   }
 
@@ -153,7 +158,8 @@ class Assembler {
       if (one == nullptr) continue;
       const auto volume = history_.pond.curve->volume_m3(level_at(instant_at(one->day, kNoonS, place_.offset)));
       if (!volume || !(*volume > 0)) continue;
-      one->water.dose_nitrogen_mg_l += 1000 * nitrate_n_kg(dose.product, dose.product_kg) / *volume;
+      const double mg_l = 1000 * nitrate_n_kg(dose.product, dose.product_kg) / *volume;
+      if (mg_l > 0 && mg_l < kMostNitrogenMgL) one->water.dose_nitrogen_mg_l += mg_l;
       if (!one->sky) one->sky = dose.sky;
     }
   }

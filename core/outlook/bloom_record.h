@@ -1,5 +1,5 @@
 // What a forecast is told of a pond, day by day: its water, light, doses and readings, from the first day with
-// water.
+// water, the last days_most of them.
 //
 //   level          at noon, on the straight line between gauge readings; before the first and after the last as
 //                  there

@@ -45,17 +45,29 @@ class Evening {
     outlook_.floor_mg_l = protocol_.number("stage.release.dawn_do_mg_l");
     last_ = last_reading(windows->afternoon.from, std::min(now_, outlook_.dawn));
     if (last_ == nullptr) return refuse(ProblemKind::missing, "do_mg_l", Message("outlook.missing.evening"));
-    temperature_c_ = last_->temperature_c;
+    temperature_c_ = temperature_of(*last_);
     if (by_two_dusk(windows->sun.sunset)) return outlook_;
     return by_own_nights(day);
   }
 
  private:
+  bool between(const std::optional<double>& value, std::string_view low, std::string_view high) const {
+    return value && *value >= protocol_.number(low) && *value <= protocol_.number(high);
+  }
+  bool has_oxygen(const WaterReading& reading) const {
+    return between(reading.do_mg_l, "entry.refused.do_low_mg_l", "entry.refused.do_high_mg_l");
+  }
+  std::optional<double> temperature_of(const WaterReading& reading) const {
+    const bool can_be =
+        between(reading.temperature_c, "entry.refused.temperature_low_c", "entry.refused.temperature_high_c");
+    return can_be ? reading.temperature_c : std::nullopt;
+  }
+
   const WaterReading* last_reading(Instant from, Instant until) const {
     const WaterReading* found = nullptr;
     for (const WaterReading& reading : history_.water) {
       if (reading.at > until) break;
-      if (reading.at >= from && reading.do_mg_l) found = &reading;
+      if (reading.at >= from && has_oxygen(reading)) found = &reading;
     }
     return found;
   }
@@ -73,7 +85,7 @@ class Evening {
     const WaterReading* first = nullptr;
     for (const WaterReading& reading : history_.water) {
       if (reading.at >= last_->at) break;
-      if (reading.at >= sunset && reading.do_mg_l &&
+      if (reading.at >= sunset && has_oxygen(reading) &&
           hours_between(reading.at, last_->at) >= priors_.dusk_hours_apart) {
         first = &reading;
         break;
@@ -120,14 +132,15 @@ class Evening {
     const WaterReading* dawn = nullptr;
     for (const WaterReading& reading : history_.water) {
       if (reading.at > next->dawn.until || reading.at > now_) break;
-      if (reading.at >= next->dawn.from && reading.do_mg_l) dawn = &reading;
+      if (reading.at >= next->dawn.from && has_oxygen(reading)) dawn = &reading;
     }
     if (dawn == nullptr) return std::nullopt;
     const double loss = (*evening->do_mg_l - *dawn->do_mg_l) / hours_between(evening->at, dawn->at);
     outlook_.evidence.push_back(evening->entry->id);
     outlook_.evidence.push_back(dawn->entry->id);
-    if (!temperature_c_ || !evening->temperature_c) return loss;
-    return loss * std::pow(priors_.q10, (*temperature_c_ - *evening->temperature_c) / 10);
+    const std::optional<double> then_c = temperature_of(*evening);
+    if (!temperature_c_ || !then_c) return loss;
+    return loss * std::pow(priors_.q10, (*temperature_c_ - *then_c) / 10);
   }
 
   Result<DawnOutlook> by_own_nights(CivilDay today) {

@@ -102,6 +102,7 @@ Result<OutlookPriors> parse_outlook_priors(std::string_view json) {
   priors.water_attenuation_per_m = rows.above_zero("water_attenuation_per_m", "value");
   priors.surface_share = rows.above_zero("surface_share", "value");
   priors.temperature_c = rows.above_zero("temperature_c", "value");
+  priors.days_most = static_cast<int>(rows.above_zero("days_most", "value"));
   priors.readings_enough = static_cast<std::size_t>(rows.above_zero("readings_enough", "value"));
   priors.least_learned_share = rows.above_zero("least_learned_share", "value");
   priors.farm_share = rows.above_zero("farm_share", "value");

@@ -78,6 +78,7 @@ struct OutlookPriors {
   double water_attenuation_per_m = 0;
   double surface_share = 0;  // of the light, what enters the water
   double temperature_c = 0;  // until one was read
+  int days_most = 0;         // of a record: a clock that stood wrong must not make it years long
   std::size_t readings_enough = 0;
   double least_learned_share = 0;    // of the prior's spread, what the readings must have taken away
   double farm_share = 0;             // of a trait's variance, what lies between farms (farm_priors.h)

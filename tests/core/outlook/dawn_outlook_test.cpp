@@ -147,6 +147,16 @@ TEST(DawnOutlook, KnowsNothingThatWasReadLater) {
   EXPECT_EQ(nights.look(9)->middle_mg_l, before);
 }
 
+TEST(DawnOutlook, PassesByWhatNoMeterShows) {
+  Nights nights;
+  for (int day = -1; day >= -3; --day) nights.night(day, 0.40, 29);
+  nights.read(nights.sunrise(0).plus_h(-10), 8, 29);
+  const double before = nights.look(9)->middle_mg_l;
+  nights.read(nights.sunrise(0).plus_h(-9.5), 8e9, 29);
+  nights.read(nights.sunrise(-1).plus_h(0.5), -3, 29);
+  EXPECT_EQ(nights.look(9)->middle_mg_l, before);
+}
+
 TEST(DawnOutlook, SaysWhatIsMissing) {
   Nights nights;
   ASSERT_FALSE(nights.look(9));

@@ -5,11 +5,9 @@
 #include "cli/json_out.h"
 #include "cli/logbook_file.h"
 #include "cli/pond_asked.h"
-#include "farm/walk.h"
 #include "office/finished_blooms.h"
-#include "office/needs.h"
+#include "office/pond_outlook.h"
 #include "outlook/dawn_outlook.h"
-#include "outlook/outlook.h"
 
 namespace tawny::cli {
 namespace {
@@ -149,24 +147,6 @@ class OutlookOut {
   const Words& words_;
 };
 
-struct Asked {
-  BloomRecord record;
-  OutlookRules rules;
-};
-
-Result<Asked> asked_of(const Farm& farm, const FarmPond& pond, const Protocol& standard,
-                       const std::vector<Product>& products, const OutlookPriors& priors, Instant now) {
-  Result<BloomRecord> record = bloom_record(pond.history, pond.state, farm.place, products, priors,
-                                            civil_day(now, farm.place.offset), now);
-  if (!record) return tl::unexpected<Problem>(record.error());
-  Asked asked{*std::move(record), {}};
-  const Product* product = find_product(products, product_of_pond(farm, pond));
-  asked.rules =
-      outlook_rules(pond.state, protocol_of(pond, standard, now), asked.record,
-                    product == nullptr ? products.front() : *product, pond.history.pond.nominal_area_ha);
-  return asked;
-}
-
 }  // namespace
 
 Outcome run_outlook(const Arguments& arguments, Outside& outside, Words words) {
@@ -202,7 +182,7 @@ Outcome run_outlook(const Arguments& arguments, Outside& outside, Words words) {
   out.dawn(dawn_outlook(pond.history, pond.state, protocol_of(pond, *protocol, now), farm.place, priors, now));
   json.key("finished_cycles").number(static_cast<double>(lessons.size()));
   json.key("bloom").begin_object();
-  Result<Asked> asked = asked_of(farm, pond, *protocol, *products, priors, now);
+  Result<PondOutlook> asked = pond_outlook(farm, pond, *protocol, *products, priors, {}, now);
   if (asked) {
     const OutlookRules rules = asked->rules;
     OutlookRun run(std::move(asked->record), rules, priors, farm.place, {});

@@ -27,19 +27,6 @@ std::string area_counted(const Protocol& protocol) {
   return text == nullptr ? std::string("nominal") : *text;
 }
 
-Result<double> counted_area_ha(const FarmPond& pond, const std::string& counted) {
-  if (counted != "surface") return pond.history.pond.nominal_area_ha;
-  if (!pond.state.level_cm) {
-    return refuse(ProblemKind::missing, "level_cm", Message("problem.walk_needs_level"));
-  }
-  if (!pond.history.pond.curve) {
-    return refuse(ProblemKind::missing, "curve", Message("problem.walk_needs_shape"));
-  }
-  auto area_m2 = pond.history.pond.curve->area_m2(*pond.state.level_cm);
-  if (!area_m2) return pass_on(area_m2.error());
-  return *area_m2 / kM2PerHa;
-}
-
 // The water that the bins are filled with.
 void set_water(const FarmPond& pond, const Farm& farm, const Protocol& protocol, WalkPlan& plan) {
   std::optional<double> coldest_c;
@@ -197,6 +184,19 @@ WalkCheck check_level(const FarmPond& pond, const Protocol& protocol) {
 
 }  // namespace
 
+Result<double> counted_area_ha(const FarmPond& pond, const Protocol& protocol) {
+  if (area_counted(protocol) != "surface") return pond.history.pond.nominal_area_ha;
+  if (!pond.state.level_cm) {
+    return refuse(ProblemKind::missing, "level_cm", Message("problem.walk_needs_level"));
+  }
+  if (!pond.history.pond.curve) {
+    return refuse(ProblemKind::missing, "curve", Message("problem.walk_needs_shape"));
+  }
+  auto area_m2 = pond.history.pond.curve->area_m2(*pond.state.level_cm);
+  if (!area_m2) return pass_on(area_m2.error());
+  return *area_m2 / kM2PerHa;
+}
+
 Result<WalkPlan> plan_walk(const Farm& farm, const Protocol& standard, const std::vector<Product>& products,
                            std::string_view pond_id, std::string_view product_id, double rate_kg_ha) {
   const FarmPond* pond = farm.pond(pond_id);
@@ -216,7 +216,7 @@ Result<WalkPlan> plan_walk(const Farm& farm, const Protocol& standard, const std
   plan.product = product->id;
   plan.rate_kg_ha = rate_kg_ha;
   plan.area_counted = area_counted(protocol);
-  auto area_ha = counted_area_ha(*pond, plan.area_counted);
+  auto area_ha = counted_area_ha(*pond, protocol);
   if (!area_ha) return pass_on(area_ha.error());
   plan.area_ha = *area_ha;
   auto product_kg = product_for_pond_kg(rate_kg_ha, plan.area_ha);

@@ -43,6 +43,9 @@ struct WalkPlan {
 
 inline constexpr std::string_view kAreaCountedPath = "dose.area_counted";
 
+// Which area the rate counts on, by the pond's protocol. Refuses (missing) a surface that cannot be told.
+Result<double> counted_area_ha(const FarmPond& pond, const Protocol& protocol);
+
 // Refuses: an unknown pond or product, a surface that cannot be told without a level, and whatever the
 // reckonings of dose/ refuse (a product that is not allowed, a salt that will not dissolve in what the boat
 // carries).

@@ -71,6 +71,7 @@ struct OutlookRules {
   double band_low_cm = 0, band_high_cm = 0, floor_cm = 0;
   std::optional<double> least_kg_ha, most_kg_ha;  // nothing: no dose may be given
   double nitrogen_mg_l_per_kg_ha = 0;             // of the product in use, over the present volume
+  bool operator==(const OutlookRules&) const = default;
 };
 // `area_ha`: that the rate counts on.
 OutlookRules outlook_rules(const PondState& state, const Protocol& protocol, const BloomRecord& record,

@@ -118,10 +118,15 @@ Result<OutlookPriors> parse_outlook_priors(std::string_view json) {
   priors.dawn.nights_enough = static_cast<std::size_t>(dawn("nights_enough"));
   priors.dawn.nights_most = static_cast<std::size_t>(dawn("nights_most"));
   priors.dawn.q10 = dawn("q10");
+  priors.dawn.risk_high = dawn("risk_high");
   priors.dawn.wind_m_s = dawn("wind_m_s");
   priors.dawn.temperature_c = priors.temperature_c;
   priors.dawn.salinity = dawn("salinity");
   priors.dawn.depth_m = dawn("depth_m");
+  priors.words.very_unlikely = rows.above_zero("words.very_unlikely", "value");
+  priors.words.unlikely = rows.above_zero("words.unlikely", "value");
+  priors.words.likely = rows.above_zero("words.likely", "value");
+  priors.words.very_likely = rows.above_zero("words.very_likely", "value");
   if (!rows.faulty().empty()) return malformed(rows.faulty());
   return priors;
 }

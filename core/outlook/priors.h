@@ -62,7 +62,13 @@ struct DawnPriors {
   double dusk_hours_apart = 0;       // of two readings after sunset, at least
   std::size_t nights_enough = 0, nights_most = 0;
   double q10 = 0;
+  double risk_high = 0;                                               // above it a dawn is told of in advance
   double wind_m_s = 0, temperature_c = 0, salinity = 0, depth_m = 0;  // where nobody read them
+};
+
+// Where one word for a chance ends and the next begins (outlook_says.h).
+struct ChanceWords {
+  double very_unlikely = 0, unlikely = 0, likely = 0, very_likely = 0;
 };
 
 struct OutlookPriors {
@@ -85,6 +91,7 @@ struct OutlookPriors {
   std::size_t farm_cycles_most = 0;  // that a farm's priors are learned from
   double floor_risk_high = 0;        // above it a dose is not suggested
   DawnPriors dawn;
+  ChanceWords words;
 
   const TraitPrior& of(Trait trait) const { return traits[static_cast<std::size_t>(trait)]; }
 };

@@ -19,6 +19,7 @@ namespace tawny::ui {
 class FakePlatform : public Platform {
  public:
   Instant now() const override { return clock; }
+  double steady_ms() const override { return watch_ms += ms_per_look; }
   void save(const SaveRequest& request) override {
     ticket = request.ticket;
     ++saves;
@@ -62,6 +63,8 @@ class FakePlatform : public Platform {
   int stops = 0;
   std::string coded;  // settings that a code was asked for
   Instant clock;
+  mutable double watch_ms = 0;
+  double ms_per_look = 0;  // that pass between two looks at the watch
   int ticket = 0;
   int saves = 0;
   int pen_asked = 0;

@@ -78,6 +78,8 @@ class Walk {
       const std::string id = pond.history.pond.id;
       open(make_pond_screen(id), "pond " + id);
       for (const Criterion& criterion : pond.state.criteria) bench_.press("criterion/" + criterion.id);
+      bench_.press("outlook/dose/2");
+      bench_.press("outlook/days");
       see("pond " + id + ", unfolded");
       open(make_guide_screen(id), "guide " + id);
       open(make_charts_screen(id), "charts " + id);

@@ -3,9 +3,9 @@
 //   ui_screenshot OUT.png WIDTH HEIGHT UNIX_TIME demo|new [STEP...]
 //
 // TAWNY_LANGUAGE=vi and TAWNY_TEXT_SIZE=150 in the environment choose language and text size.
-// A step is tab=ponds, press=<node id>, text=<field>=<text>, type=<keypad>=<number>, set=<setting>=<value>,
-// file=<path> (handed over), saved (the store answers), failed (it does not), or list (prints the screen
-// model). A tall HEIGHT shows the whole of a screen that scrolls.
+// A step is tab=ponds, press=<node id>, reveal=<node id> (scrolls there), text=<field>=<text>,
+// type=<keypad>=<number>, set=<setting>=<value>, file=<path> (handed over), saved (the store answers), failed
+// (it does not), or list (prints the screen model). A tall HEIGHT shows the whole of a screen that scrolls.
 #include <cstdio>
 #include <cstdlib>
 #include <fstream>
@@ -51,6 +51,9 @@ bool take_step(AppBench& bench, std::string_view step) {
     done = open_tab(bench, id);
   } else if (verb == "press") {
     done = bench.press(rest);
+  } else if (verb == "reveal") {
+    bench.app->on_reveal(rest);
+    bench.frames(30);
   } else if (verb == "text") {
     bench.app->on_text(id, text);
   } else if (verb == "type") {

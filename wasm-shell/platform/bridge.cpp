@@ -139,6 +139,8 @@ ui::Boot boot_of(std::string_view json) {
 
 }  // namespace
 
+double BrowserPlatform::steady_ms() const { return emscripten_get_now(); }
+
 Instant BrowserPlatform::now() const {
   return Instant{static_cast<std::int64_t>(std::floor(emscripten_date_now() / 1000.0))};
 }

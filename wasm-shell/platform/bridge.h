@@ -17,6 +17,7 @@ class Shell;
 class BrowserPlatform final : public ui::Platform {
  public:
   Instant now() const override;
+  double steady_ms() const override;
   void save(const ui::SaveRequest& request) override;
   void share_file(std::string_view name, std::string_view text) override;
   void show_report(std::string_view name, std::string_view html) override;

@@ -37,6 +37,9 @@ App::App(Platform& platform) : platform_(platform), theme_(day_theme()) {
   } else {
     asset_problem_ = products.error();
   }
+  if (std::optional<Problem> problem = outlooks_.read_priors(assets::find("outlook.json"))) {
+    asset_problem_ = std::move(problem);
+  }
 }
 
 App::~App() = default;
@@ -96,6 +99,7 @@ void App::on_other_tab_wrote() {
   // The farm points into the logbook, so both start again together.
   farm_ = Farm();
   rounds_.reset();
+  outlooks_.forget();
   ++folds_;
   logbook_ = Logbook();
   load_report_ = LoadReport();
@@ -347,6 +351,7 @@ void App::frame(float width, float height, const Insets& insets, const Ui::Fonts
     stack_.back()->draw(*this, ui_);
   }
   ui_.end_frame();
+  outlooks_.work(platform_, farm_.place);
   const std::string json = ui_.model().to_json(farm_.set_up ? farm_.name : std::string("Tawny"));
   if (json != last_mirror_) {
     last_mirror_ = json;
@@ -356,7 +361,7 @@ void App::frame(float width, float height, const Insets& insets, const Ui::Fonts
 
 int App::frames_wanted() const {
   const bool reading = incoming_ && !incoming_->is_read();
-  return std::max(ui_.frames_wanted(), reading ? 1 : 0);
+  return std::max(ui_.frames_wanted(), reading || outlooks_.is_working() ? 1 : 0);
 }
 
 std::optional<Instant> App::wake_at() const {

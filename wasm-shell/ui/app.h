@@ -22,6 +22,7 @@
 #include "logbook/logbook.h"
 #include "logbook/receipts.h"
 #include "ui/incoming.h"
+#include "ui/outlook_desk.h"
 #include "ui/platform.h"
 #include "ui/screens/reckon_typed.h"
 #include "ui/widgets.h"
@@ -196,6 +197,7 @@ class App {
   // What was given to the calculators, by their name and the pond they were opened at.
   std::map<std::string, ReckonTyped>& calculators() { return calculators_; }
   Ui& ui() { return ui_; }
+  OutlookDesk& outlooks() { return outlooks_; }
 
  private:
   void draw_undo(Ui& ui);
@@ -214,6 +216,7 @@ class App {
   Theme theme_;
   Protocol protocol_;
   std::vector<Product> products_;
+  OutlookDesk outlooks_;
   std::optional<Problem> asset_problem_;
 
   std::string language_, coming_language_;

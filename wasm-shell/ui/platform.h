@@ -47,6 +47,8 @@ class Platform {
   virtual ~Platform() = default;
 
   virtual Instant now() const = 0;
+  // Time that only goes on, from any beginning: how long something takes.
+  virtual double steady_ms() const = 0;
   virtual void save(const SaveRequest& request) = 0;
   // Hands a text file to the person: the share sheet where there is one, else a download.
   virtual void share_file(std::string_view name, std::string_view text) = 0;

@@ -37,6 +37,7 @@ class PlotPainter {
     radius_ = mark_radius();
     for (const PlotUpright& upright : plot_.uprights) draw_upright(upright);
     clip(2);
+    for (const PlotFan& fan : plot_.fans) draw_fan(fan);
     draw_bars();
     for (const PlotLine& line : plot_.lines) draw_line(line);
     if (plot_.picked) draw_picked(*plot_.picked);
@@ -190,6 +191,23 @@ class PlotPainter {
   void draw_picked(double across) {
     const float x = x_of(across);
     state_.draw->AddLine(ImVec2(x, area_.y), ImVec2(x, area_.y + area_.h), theme_.ink, 2);
+  }
+
+  void draw_fan(const PlotFan& fan) {
+    std::vector<ImVec2> upper, lower;
+    for (const PlotBar& slice : fan.slices) {
+      const auto [top, bottom] = ends_of(slice.low, slice.high);
+      upper.emplace_back(x_of(slice.across), top);
+      lower.emplace_back(x_of(slice.across), bottom);
+    }
+    for (std::size_t i = 1; i < upper.size(); ++i) {
+      state_.draw->AddQuadFilled(upper[i - 1], upper[i], lower[i], lower[i - 1],
+                                 with_alpha(fan.colour, kFanShade));
+      for (const auto* edge : {&upper, &lower}) {
+        state_.draw->AddLine((*edge)[i - 1], (*edge)[i], fan.colour);
+        labels_.shun((*edge)[i - 1], (*edge)[i]);
+      }
+    }
   }
 
   // Bars of one column lie on each other: the whole of them is drawn.

@@ -51,6 +51,11 @@ struct PlotMarks {
 struct PlotBar {
   double across = 0, low = 0, high = 0;
 };
+// What lies between two lines, as the range of a forecast does: shaded, with a thin edge.
+struct PlotFan {
+  std::vector<PlotBar> slices;  // in order across
+  Colour colour = 0;
+};
 // From foot to top with its label over it; where that does not fit, the short one.
 struct PlotUpright {
   double across = 0;
@@ -67,6 +72,7 @@ struct PlotNotch {
 struct Plot {
   PlotAxis across, up;
   std::vector<PlotBand> bands;
+  std::vector<PlotFan> fans;
   std::vector<PlotUpright> uprights;
   std::vector<PlotLine> lines;
   std::vector<PlotBar> bars;
@@ -94,6 +100,7 @@ struct PlotKey {
   Colour colour = 0;
   std::optional<PlotShape> shape;    // with a stroke: marks on a line
   std::optional<PlotStroke> stroke;  // without a shape and a stroke: a band
+  bool fan = false;                  // or a fan
 };
 void draw_plot_keys(Ui& ui, std::string_view id, const std::vector<PlotKey>& keys);
 

@@ -16,6 +16,14 @@ void paint_key(UiState& state, const PlotKey& key, Rect where) {
   const ImVec2 middle(where.x + where.w / 2, where.y + where.h / 2);
   if (key.shape && !key.stroke)
     return paint_shape(state, *key.shape, middle, kMarkRadius, key.colour, state.theme->ground);
+  if (key.fan) {
+    const Rect fan{where.x, middle.y - 7, where.w, 14};
+    paint_ground(state, fan, with_alpha(key.colour, kFanShade), 0);
+    for (const float y : {fan.y, fan.y + fan.h}) {
+      state.draw->AddLine(ImVec2(fan.x, y), ImVec2(fan.x + fan.w, y), key.colour);
+    }
+    return;
+  }
   const ImVec2 left(where.x, middle.y), right(where.x + where.w, middle.y);
   if (!key.stroke) {
     paint_ground(state, {where.x, middle.y - 7, where.w, 14}, key.colour, 2);

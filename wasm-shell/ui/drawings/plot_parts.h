@@ -10,6 +10,7 @@
 namespace tawny::ui {
 
 constexpr float kMarkRadius = 6;
+constexpr float kFanShade = 0.3f;
 
 void paint_shape(UiState& state, PlotShape shape, ImVec2 at, float radius, Colour colour, Colour ground);
 // How long a dash and the gap after it are; a dash of 0 is a whole line.

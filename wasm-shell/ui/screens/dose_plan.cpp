@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "logbook/kinds.h"
+#include "outlook/outlook_says.h"
 #include "ui/screens/form.h"
 #include "ui/screens/parts.h"
 #include "ui/screens/screens.h"
@@ -44,6 +45,7 @@ void DosePlanPart::draw(App& app, Ui& ui, const FarmPond& pond) {
   draw_choices(app, ui, pond);
   if (plan) {
     free_to_go = draw_checks(app, ui);
+    draw_expected(app, ui, pond);
     draw_details(ui, *plan);
     if (const Product* product = app.product(plan->product)) draw_cautions(ui, *product);
   }
@@ -142,6 +144,36 @@ void DosePlanPart::draw_plan(App&, Ui& ui, const WalkPlan& plan) {
           TextSize::body, Tone::quiet);
   ui.end_card();
   ui.gap(16);
+}
+
+// What the forecast makes of this dose. It never stands in the way: the checks over it rule.
+void DosePlanPart::draw_expected(App& app, Ui& ui, const FarmPond& pond) const {
+  const Words& words = ui.words();
+  const OutlookPriors& priors = app.outlooks().priors();
+  const OutlookDesk::Look& look = app.outlooks().look(app, pond, DoseInMind{product_, rate_kg_ha_});
+  ui.heading("plan/outlook", words("outlook.walk"));
+  ui.begin_card("plan/outlook/card");
+  if (look.problem) {
+    ui.text("plan/outlook/problem", words(look.problem->message), TextSize::body, Tone::quiet);
+  } else if (!look.rules.least_kg_ha) {
+    ui.text("plan/outlook/none", words("outlook.walk.none"));
+  } else if (!look.outlook) {
+    ui.text("plan/outlook/working", words("outlook.working"), TextSize::body, Tone::quiet);
+  } else if (const auto why = no_advice_message(*look.outlook, look.readings, priors)) {
+    ui.text("plan/outlook/no_advice", words("outlook.no_advice"), TextSize::body, Tone::ink, true);
+    ui.text("plan/outlook/why", words(*why));
+  } else {
+    const DoseOutlook& dose = look.outlook->doses.back();
+    ui.text("plan/outlook/effect", words(effect_message(dose, look.outlook->doses.front())));
+    const Message risk = risk_message(dose, look.rules, priors);
+    if (risk_of(dose.most_under_floor, priors) == RiskClass::small) {
+      ui.text("plan/outlook/risk", words(risk));
+    } else {
+      ui.notice("plan/outlook/risk", Tone::warn, words(risk));
+    }
+  }
+  ui.text("plan/outlook/protocol", words(protocol_message(pond.state.dose)), TextSize::body, Tone::ink, true);
+  ui.end_card();
 }
 
 void DosePlanPart::draw_details(Ui& ui, const WalkPlan& plan) {

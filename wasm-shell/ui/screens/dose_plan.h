@@ -23,6 +23,7 @@ class DosePlanPart {
   void draw_plan(App& app, Ui& ui, const WalkPlan& plan);
   // True when nothing stands in the way of this person.
   bool draw_checks(App& app, Ui& ui);
+  void draw_expected(App& app, Ui& ui, const FarmPond& pond) const;
   static void draw_details(Ui& ui, const WalkPlan& plan);
   void draw_cautions(Ui& ui, const Product& product);
   void start_walk(App& app, const WalkPlan& plan, const FarmPond& pond);

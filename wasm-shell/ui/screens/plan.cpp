@@ -6,6 +6,7 @@
 #include <map>
 
 #include "logbook/kinds.h"
+#include "ui/screens/outlook_card.h"
 #include "ui/screens/parts.h"
 #include "ui/screens/plan_calendar.h"
 #include "ui/screens/plan_conflicts.h"
@@ -241,6 +242,7 @@ class PlanScreen : public Screen {
     ui.text(id + "/title", title_of(app, words, one), TextSize::lead, Tone::ink, true);
     ui.status(id + "/slack", status_of_plan(one), words(slack_message(one)));
     ui.text(id + "/chance", words(chance_message(one)));
+    draw_booked_outlook(app, ui, id + "/outlook", one, work_.plan().today);
     ui.fact(id + "/count", words("plan.count"), words.number(one.booking.pl_count, 0));
     if (!one.booking.note.empty()) ui.text(id + "/note", one.booking.note, TextSize::body, Tone::quiet);
     if (!one.stages.empty()) {

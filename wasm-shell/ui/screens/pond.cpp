@@ -3,6 +3,7 @@
 #include <utility>
 
 #include "ui/screens/criteria.h"
+#include "ui/screens/outlook_card.h"
 #include "ui/screens/parts.h"
 #include "ui/screens/pond_acts.h"
 #include "ui/screens/pond_cycles.h"
@@ -92,6 +93,7 @@ class PondScreen : public Screen {
     if (pond.state.in_cycle && !pond.state.finished) draw_gate(app, ui, pond);
     if (is_fill_stage(pond)) draw_filling(app, ui);
     if (pond.state.in_cycle) draw_dose(app, ui, pond);
+    outlook_.draw(app, ui, pond);
   }
 
   void draw_last_ways(App& app, Ui& ui, const FarmPond& pond) const {
@@ -299,6 +301,7 @@ class PondScreen : public Screen {
 
   std::string pond_;
   CriteriaList criteria_;
+  OutlookCard outlook_;
   EntryList entries_;
   PondCycles cycles_;
 };

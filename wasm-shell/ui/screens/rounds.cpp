@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "ui/drawings/drawings.h"
+#include "ui/screens/dawn_risks.h"
 #include "ui/screens/due.h"
 #include "ui/screens/parts.h"
 #include "ui/screens/rounds_shown.h"
@@ -76,6 +77,7 @@ class RoundsScreen : public Screen {
     }
     const std::vector<const DueItem*>& items = shown_.items;
     draw_danger(app, ui);
+    dawns_.draw(app, ui);
     if (!draw_jobs(app, ui, items, {DueState::now, DueState::overdue}, "rounds/now", "rounds.now")) {
       draw_nothing_now(app, ui, items);
     }
@@ -318,6 +320,7 @@ class RoundsScreen : public Screen {
   ShownRounds shown_;
   std::map<std::string, float> heights_;  // of rows and rows of tiles as last drawn
   std::pair<float, float> heights_of_;    // width of the column and text scale when they were
+  DawnRisks dawns_;
 };
 
 }  // namespace

@@ -37,6 +37,8 @@ namespace tawny {
 struct SecchiSeen {
   double secchi_cm = 0;
   bool more_than = false;
+
+  bool operator==(const SecchiSeen&) const = default;
 };
 
 class BloomFilter {

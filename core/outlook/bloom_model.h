@@ -72,6 +72,8 @@ struct BloomWater {
   double soil_nitrogen_mg_m2 = 0;  // nitrate-N broadcast on the soil and just flooded
   double daylight_h = 12;
   double clear_light_mol_m2_d = 0;  // photosynthetic, on the surface, by a clear sky
+
+  bool operator==(const BloomWater&) const = default;
 };
 
 // So many ponds are reckoned side by side: each step is a loop over them that a processor takes several at a

@@ -29,6 +29,8 @@ struct BloomDay {
   std::optional<Sky> sky;
   std::optional<SecchiSeen> secchi;
   std::optional<double> do_swing_mg_l;
+
+  bool operator==(const BloomDay&) const = default;
 };
 
 struct BloomRecord {
@@ -36,6 +38,8 @@ struct BloomRecord {
   std::vector<BloomDay>
       days;              // in order, from the first day with water; a day on which it was dry is not there
   double volume_m3 = 0;  // on the last of them
+
+  bool operator==(const BloomRecord&) const = default;
 };
 
 // Up to the day `last`, with what was known at `now`. Refuses (missing) a pond without a curve or without a

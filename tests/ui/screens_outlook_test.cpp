@@ -5,6 +5,7 @@
 #include <memory>
 
 #include "assets.h"
+#include "office/finished_blooms.h"
 #include "office/needs.h"
 #include "outlook/outlook_says.h"
 #include "ui/app_bench.h"
@@ -37,11 +38,20 @@ class OutlookScreens : public ::testing::Test {
 
   // The same forecast in one go, without a desk.
   Outlook at_once(std::string_view id, std::size_t* steps = nullptr) const {
-    const OutlookPriors priors = *parse_outlook_priors(assets::find("outlook.json"));
+    const OutlookPriors published = *parse_outlook_priors(assets::find("outlook.json"));
+    std::vector<CycleLesson> lessons;
+    std::size_t taken = 2;  // the cycles gathered, and the last step of the forecast
+    for (const BloomRecord& record : finished_blooms(
+             all_cycles(bench.app->logbook(), bench.app->farm(), bench.app->protocol(), bench.app->now()),
+             bench.app->farm().place, bench.app->products(), published)) {
+      lessons.push_back(lesson_of(record, published));
+      taken += record.days.size() + 1;
+    }
+    EXPECT_FALSE(lessons.empty());
+    const OutlookPriors priors = priors_of_farm(published, lessons);
     auto asked = pond_outlook(bench.app->farm(), pond(id), bench.app->protocol(), bench.app->products(), priors,
                               {}, bench.app->now());
     OutlookRun run(asked->record, asked->rules, priors, bench.app->farm().place, {});
-    std::size_t taken = 1;
     while (!run.step()) ++taken;
     if (steps != nullptr) *steps = taken;
     return run.outlook();
@@ -140,7 +150,7 @@ TEST_F(OutlookScreens, AFrameWorksNoLongerThanItsSlice) {
 
 TEST_F(OutlookScreens, AForecastIsTheSameHoweverItIsSliced) {
   bench.platform.ms_per_look = 2 * OutlookDesk::kSliceMs;
-  open(kDosed, 200);
+  open(kDosed, 400);
   const Outlook once = at_once(kDosed);
   const OutlookDesk::Look& look = bench.app->outlooks().look(*bench.app, pond(kDosed));
   ASSERT_TRUE(look.outlook);

@@ -351,7 +351,7 @@ void App::frame(float width, float height, const Insets& insets, const Ui::Fonts
     stack_.back()->draw(*this, ui_);
   }
   ui_.end_frame();
-  outlooks_.work(platform_, farm_.place);
+  outlooks_.work(*this, platform_);
   const std::string json = ui_.model().to_json(farm_.set_up ? farm_.name : std::string("Tawny"));
   if (json != last_mirror_) {
     last_mirror_ = json;

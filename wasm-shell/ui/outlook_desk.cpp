@@ -19,7 +19,7 @@ std::string key_of(const FarmPond& pond, const std::optional<DoseInMind>& dose) 
 std::optional<Problem> OutlookDesk::read_priors(std::string_view json) {
   Result<OutlookPriors> priors = parse_outlook_priors(json);
   if (!priors) return priors.error();
-  priors_ = *std::move(priors);
+  lessons_.begin(*std::move(priors));
   return std::nullopt;
 }
 
@@ -35,7 +35,7 @@ void OutlookDesk::refresh(const App& app, const FarmPond& pond, const std::optio
                           Job& job) const {
   const CivilDay day = civil_day(app.now(), app.farm().place.offset);
   Result<PondOutlook> asked =
-      pond_outlook(app.farm(), pond, app.protocol(), app.products(), priors_, dose, app.now());
+      pond_outlook(app.farm(), pond, app.protocol(), app.products(), priors(), dose, app.now());
   const bool same = job.fold >= 0 && job.day == day && job.entries == app.logbook().size() && asked &&
                     !job.look.problem && job.look.rules == asked->rules;
   job.fold = app.folds();
@@ -64,13 +64,13 @@ const std::map<std::string, DawnOutlook, std::less<>>& OutlookDesk::dawns(const 
   for (const FarmPond& pond : app.farm().ponds) {
     if (!pond.state.in_cycle || pond.state.finished || pond.state.unsupported) continue;
     const auto dawn = dawn_outlook(pond.history, pond.state, protocol_of(pond, app.protocol(), app.now()),
-                                   app.farm().place, priors_, app.now());
+                                   app.farm().place, priors(), app.now());
     if (dawn) dawns_.emplace(pond.history.pond.id, *dawn);
   }
   return dawns_;
 }
 
-void OutlookDesk::work(Platform& platform, const FarmPlace& place) {
+void OutlookDesk::work(const App& app, Platform& platform) {
   const double began_ms = platform.steady_ms();
   bool time_left = true;
   working_ = false;
@@ -81,7 +81,12 @@ void OutlookDesk::work(Platform& platform, const FarmPlace& place) {
       continue;
     }
     if (job.look.problem || job.look.outlook || job.record.days.empty()) continue;
-    if (!job.run && time_left) job.run.emplace(job.record, job.look.rules, priors_, place, OutlookRun::Size{});
+    while (!lessons_.is_learned(app) && time_left) {
+      lessons_.step(app);
+      time_left = platform.steady_ms() - began_ms < kSliceMs;
+    }
+    if (!job.run && time_left)
+      job.run.emplace(job.record, job.look.rules, lessons_.priors(), app.farm().place, OutlookRun::Size{});
     bool done = false;
     while (!done && time_left) {
       done = job.run->step();
@@ -102,6 +107,7 @@ void OutlookDesk::work(Platform& platform, const FarmPlace& place) {
 
 void OutlookDesk::forget() {
   jobs_.clear();
+  lessons_.forget();
   dawns_.clear();
   dawn_fold_ = -1;
   working_ = false;

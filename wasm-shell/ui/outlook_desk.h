@@ -2,9 +2,9 @@
 // and kept until the logbook, the day or what the protocol allows changes.
 //
 //   look()   from a screen, in each frame in which it shows a forecast: what is known so far
-//   work()   from the App, at the end of each frame: steps of what was asked for in this frame, one forecast
-//   after the
-//            other; an unfinished one that nobody asked for is given up
+//   work()   from the App, at the end of each frame: once the farm's finished cycles are learned from, steps of
+//            what was asked for in this frame, one forecast after the other; an unfinished one that nobody
+//            asked for is given up
 //
 // Nothing is worked on, and no frame wanted, while no screen asks. A finished forecast is the same however its
 // steps fell into frames (core/outlook/outlook.h).
@@ -18,6 +18,7 @@
 
 #include "office/pond_outlook.h"
 #include "outlook/dawn_outlook.h"
+#include "ui/farm_lessons.h"
 #include "ui/platform.h"
 
 namespace tawny::ui {
@@ -37,7 +38,7 @@ class OutlookDesk {
 
   // Refuses what parse_outlook_priors() refuses; nothing is forecast then.
   std::optional<Problem> read_priors(std::string_view json);
-  const OutlookPriors& priors() const { return priors_; }
+  const OutlookPriors& priors() const { return lessons_.published(); }
 
   // Good until the next work(). `dose`: instead of the least and the most.
   const Look& look(const App& app, const FarmPond& pond, const std::optional<DoseInMind>& dose = {});
@@ -45,7 +46,7 @@ class OutlookDesk {
   // The coming sunrise of each pond in a cycle that can be told, once for a fold.
   const std::map<std::string, DawnOutlook, std::less<>>& dawns(const App& app);
 
-  void work(Platform& platform, const FarmPlace& place);
+  void work(const App& app, Platform& platform);
   bool is_working() const { return working_; }
   void forget();
 
@@ -64,7 +65,7 @@ class OutlookDesk {
   };
   void refresh(const App& app, const FarmPond& pond, const std::optional<DoseInMind>& dose, Job& job) const;
 
-  OutlookPriors priors_;
+  FarmLessons lessons_;
   std::map<std::string, Job> jobs_;
   bool working_ = false;
   int dawn_fold_ = -1;

@@ -1,12 +1,10 @@
 // Questions about a device's clock: entries whose times cannot all be right, or are hardly meant.
 //
 //   clock_back     the device's clock went back between two entries (Logbook::check_chains): it was ahead
-//   before,
-//                  or is behind since
+//                  before, or is behind since
 //   clock_ahead    seen more than question.clock_ahead_min later than the phone's clock said when it was saved
 //   clock_behind   put on record more than question.clock_behind_days after it was seen: typed in from paper,
-//   or
-//                  saved by a clock that was set wrong
+//                  or saved by a clock that was set wrong
 //
 // The manager lets the times stand (question_settled with keep "clock") or takes entries back; an entry that
 // does not stand any more asks nothing. Entries of one device that follow one another are one question.

@@ -2,9 +2,9 @@
 //
 // For a pond in a cycle, from its present stage on, each stage taking what the protocol gives it (rest, bloom,
 // days in the band, weeks of the early cycle; a fill takes stock.fill_days):
-//   soil broadcast   at the end of the bottom stage, where none is recorded: area x broadcast_low ..
-//   broadcast_high;
-//                    expected: the median of what this farm has broadcast for a hectare so far, else the middle
+//   soil broadcast   at the end of the bottom stage, where none is recorded: area x broadcast_low to
+//                    broadcast_high; expected: the median of what this farm has broadcast for a hectare so far,
+//                    else the middle
 //   first dose       area x first_dose.rate_kg_ha, give or take its tolerance
 //   holding doses    from the bloom's end to the end of the early cycle.
 //                    least:    dose.low_kg_ha every stock.dose_seldom_days

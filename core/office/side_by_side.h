@@ -2,8 +2,7 @@
 // be told apart however many seasons lie between them.
 //
 //   day      whole days of the farm's calendar from the day of the event: the day of the event is day 0, the
-//   day
-//            before it day -1
+//            day before it day -1
 //   kg/ha    what was spread as doses over the pond's nominal area of that cycle; the broadcast on the dry soil
 //            is counted apart
 #pragma once

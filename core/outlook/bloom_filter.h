@@ -5,14 +5,12 @@
 //   drift       grazing, background and bottom nitrogen walk on their logarithms, a step a day, by the pond's
 //               own unrest times the prior's
 //   forgetting  the traits of the algae and of their nitrogen come back to the prior's median, as new draws
-//   come
-//               in: l = m + a (l - m) + sqrt(1 - a^2) sd e with a = exp(-days / trait_memory_d), since one kind
-//               of algae follows another; what a disc shows (c, kc), the pond's unrest and how well people read
-//               stay
+//               come in: l = m + a (l - m) + sqrt(1 - a^2) sd e with a = exp(-days / trait_memory_d), since
+//               one kind of algae follows another; what a disc shows (c, kc), the pond's unrest and how well
+//               people read stay
 //   weighing    ln of a day's Secchi depth: normal about the particle's, sd secchi_error_share; seen on the
-//   bottom:
-//               the chance that the particle's is deeper. A day's swing of oxygen: normal in the log about
-//               oxygen_share times what the algae made, sd swing_error_share; under swing_least_mg_l: the
+//               bottom: the chance that the particle's is deeper. A day's swing of oxygen: normal in the log
+//               about oxygen_share times what the algae made, sd swing_error_share; under swing_least_mg_l: the
 //               chance that it is less. With the chance wild_chance a reading is wild and says nothing (its
 //               spread is wild_error_share): one slip of the pen must not turn a pond round
 //   renewal     systematic resampling when the effective number (1 / sum of squared weights) falls under half;

@@ -12,9 +12,8 @@
 //   q       nitrogen in the algae                                  mg/L for a mg/m3 of chlorophyll
 //   f, Ih, Nh, kb, kc, kw, c, m, g, r, s, d   the traits (priors.h)
 //
-//   mu_max = f 0.59 exp(0.0633 T)  1/d                      Eppley 1972, Fish. Bull. 70:1063 (there as
-//   doublings
-//                                                           a day, 0.851 1.066^T)
+//   mu_max = f 0.59 exp(0.0633 T)  1/d                      Eppley 1972, Fish. Bull. 70:1063, where it is
+//                                                           0.851 1.066^T doublings a day
 //   k      = kb + kc P + kw
 //   L      = ln((I + Ih) / (I exp(-k z) + Ih)) / (k z)      I / (I + Ih) averaged over the depth, exactly
 //   mu     = mu_max L N / (N + Nh)                          Monod 1949
@@ -25,8 +24,8 @@
 //
 // A day is five steps: two from noon to sunset, the night, two from sunrise to noon; light is half a sine.
 // In a step N is taken implicitly, N' = N - q P (exp(mu_max L dt) - 1) N' / (N' + Nh), so that it never falls
-// under 0 and what leaves N is in P, to rounding. The nitrogen of lost algae that does not come back at once (1
-// - r) is taken to lie on the bottom; `s` is what the bottom gives.
+// under 0 and what leaves N is in P, to rounding. The share (1 - r) of the lost algae's nitrogen, which does
+// not come back at once, is taken to lie on the bottom; `s` is what the bottom gives.
 //
 // A fill mixes: P = P (1 - x) + (source's) x with x = inflow / (water after it), N alike.
 //

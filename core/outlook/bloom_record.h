@@ -5,9 +5,9 @@
 //                  there
 //   inflow         only where the level rose: (V - V of the day before) / V
 //   dose           nitrate-N over the volume of its day; one given after noon counts on the next morning
-//   soil nitrate   what was broadcast before the first water, over the nominal area, is flooded on the first
-//   day temperature    mean of the day's readings, else the last one, else the prior's light          0.45 of
-//   the clear sky's radiation (science/radiation.h), as moles
+//   soil nitrate   what was broadcast before the first water, over the nominal area, is flooded on that day
+//   temperature    mean of the day's readings, else the last one, else the prior's
+//   light          0.45 of the clear sky's radiation (science/radiation.h), as moles
 //
 // What does not hold: evaporation and rain, which move a concentration by a few per cent a day; water exchanged
 // without a level reading between.
@@ -35,8 +35,8 @@ struct BloomDay {
 
 struct BloomRecord {
   std::string pond;  // id
-  std::vector<BloomDay>
-      days;              // in order, from the first day with water; a day on which it was dry is not there
+  // In order, from the first day with water; a day on which it was dry is not there.
+  std::vector<BloomDay> days;
   double volume_m3 = 0;  // on the last of them
 
   bool operator==(const BloomRecord&) const = default;

@@ -2,9 +2,9 @@
 //
 //   dawn, afternoon   the last possible oxygen and pH reading inside the day's dawn and afternoon window
 //   pair              mean of the depths at which the disc vanishes and comes back, taken inside the peak
-//   window Secchi of a day   median of its pairs; a spread over max(spread_cm, spread_share of the median) asks
-//   for one
-//                     more pair, until pairs_enough are there
+//                     window
+//   Secchi of a day   median of its pairs; a spread over max(spread_cm, spread_share of the median) asks for
+//                     one more pair, until pairs_enough are there
 //   seen on the bottom  more than the depth at the disc. A day of such pairs and measured ones is a number only
 //                     where the median is the same however much deeper the disc would have been seen.
 //

@@ -59,8 +59,8 @@ TEST(DaySpread, WhatMayTakeLongerIsNeverCertain) {
 
 // P(X > 9.125 + ...) / P(X > 6), X log-normal with median 8 and sigma 0.43665 (late 14):
 //   z(6) = ln 0.75 / 0.43665 = -0.65885, above it 0.74500; z(9.125) = ln 1.140625 / 0.43665 = 0.30132, above it
-//   0.38158. After six days three more are enough (to the middle after them) in 1 - 0.38158 / 0.74500 =
-//   0.48781.
+//   0.38158. After six days three more are enough (to the middle after them) in
+//   1 - 0.38158 / 0.74500 = 0.48781.
 TEST(DaySpread, DaysThatWerePassedCountForWhatIsLeft) {
   const DaySpread left = DaySpread::log_normal_after(8, sigma_of(8, 14), 3, 6);
   EXPECT_NEAR(left.chance_within(3), 0.48781, 2e-5);

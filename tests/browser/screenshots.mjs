@@ -1,8 +1,8 @@
 /**
  * Makes pictures from the running app: node tests/browser/screenshots.mjs [FOLDER]
  *
- * Each screen of the demo farm goes to FOLDER as a picture of its own, four phones side by side as areas.png, and two
- * screens of a laptop as office.png. With no folder named, only these two are made, in assets/pictures, where the README
+ * Each screen of the demo farm goes to FOLDER as a picture of its own, four phones side by side as areas.png, two screens
+ * of a laptop as office.png, and the forecasts as ahead.png. With no folder named, only these three are made, in assets/pictures, where the README
  * has them. TAWNY_DIST names the built page.
  */
 import {mkdir, writeFile} from 'node:fs/promises';
@@ -74,6 +74,23 @@ async function atTheOffice(phone) {
   await take('cycles');
 }
 
+const ahead = ['without', 'with', 'dawn'];
+
+/** The farm after sunset, by its own sun. @param {Phone} phone */
+async function afterSunset(phone) {
+  const take = async (/** @type {string} */ name) => {
+    pictures[name] = await phone.page.screenshot();
+  };
+  await take('dawn');
+  await phone.tap('tab', 'Ponds');
+  await phone.tap('button', 'Long Pond');
+  await phone.node('outlook/chart');
+  await phone.scrollTo(() => phone.node('outlook/days'));
+  await take('without');
+  await phone.activate('outlook/dose/2');
+  await take('with');
+}
+
 /** Chromium itself lays them side by side. @param {any} browser @param {string} name @param {string[]} names @param {number} height */
 async function compose(browser, name, names, height) {
   const sheet = await browser.newPage({viewport: {width: 1040, height: height + 24}, deviceScaleFactor: 1});
@@ -91,6 +108,7 @@ for (const [time, visit] of /** @type {const} */ ([
   ['2026-11-25T15:40:00Z', atThePeak],
   ['2026-11-25T11:40:00Z', atTheBin],
   ['2026-11-25T23:10:00Z', atTheOffice],
+  ['2026-11-25T23:50:00Z', afterSunset],
 ])) {
   const wide = {viewport: laptop, screen: laptop, isMobile: false, deviceScaleFactor: 1};
   const settings = visit === atTheOffice ? wide : {};
@@ -98,10 +116,11 @@ for (const [time, visit] of /** @type {const} */ ([
   await visit(phone);
   if (visit === atTheBin) await compose(phone.browser, 'areas', sideBySide, 528);
   if (visit === atTheOffice) await compose(phone.browser, 'office', onALaptop, 284);
+  if (visit === afterSunset) await compose(phone.browser, 'ahead', ahead, 720);
   await phone.end();
 }
 
 await mkdir(folder, {recursive: true});
 for (const [name, png] of Object.entries(pictures)) {
-  if (asked || name === 'areas' || name === 'office') await writeFile(join(folder, `${name}.png`), png);
+  if (asked || ['areas', 'office', 'ahead'].includes(name)) await writeFile(join(folder, `${name}.png`), png);
 }

@@ -15,10 +15,11 @@ namespace tawny::ui {
 namespace {
 
 const Instant kMorning{1795707600};
-constexpr std::string_view kDosed = "p5";   // over its band: a dose is advised
-constexpr std::string_view kInBand = "p6";  // in its band: no dose is allowed
-constexpr std::string_view kYoung = "p4";   // one measured Secchi so far
-constexpr std::string_view kBottom = "p1";  // no water yet
+constexpr std::string_view kDosed = "p5";      // over its band: a dose is advised
+constexpr std::string_view kInBand = "p6";     // in its band: no dose is allowed
+constexpr std::string_view kYoung = "p4";      // one measured Secchi so far
+constexpr std::string_view kFirstDose = "p3";  // no Secchi yet
+constexpr std::string_view kBottom = "p1";     // no water yet
 
 class OutlookScreens : public ::testing::Test {
  protected:
@@ -318,6 +319,15 @@ TEST_F(OutlookScreens, ADoseThatTheProtocolForbidsIsNotForecast) {
   EXPECT_EQ(bench.find("plan/outlook/effect"), nullptr);
   EXPECT_EQ(said("plan/outlook/none"), "No forecast of this dose: the protocol does not allow it now.");
   EXPECT_EQ(said("plan/outlook/protocol"), "The protocol allows no dose now, and goes first.");
+  EXPECT_EQ(bench.app->frames_wanted(), 0);
+}
+
+TEST_F(OutlookScreens, BeforeTheFirstReadingsTheWalkSaysNothingOfWhatToExpect) {
+  ASSERT_TRUE(pond(kFirstDose).state.dose.advised);
+  bench.app->open(make_dose_walk_screen(std::string(kFirstDose)));
+  bench.frames(5);
+  ASSERT_NE(bench.find("plan/confirm"), nullptr);
+  EXPECT_EQ(bench.find("plan/outlook"), nullptr);
   EXPECT_EQ(bench.app->frames_wanted(), 0);
 }
 

@@ -2,6 +2,7 @@
 
 #include <utility>
 
+#include "base/decimal.h"
 #include "ui/app.h"
 
 namespace tawny::ui {
@@ -10,7 +11,7 @@ namespace {
 std::string key_of(const FarmPond& pond, const std::optional<DoseInMind>& dose) {
   std::string key = pond.history.pond.id;
   // A word never holds a line's end.
-  if (dose) key += "\n" + dose->product + "\n" + std::to_string(dose->rate_kg_ha);
+  if (dose) key += "\n" + dose->product + "\n" + format_decimal(dose->rate_kg_ha, 6);
   return key;
 }
 
@@ -53,8 +54,9 @@ void OutlookDesk::refresh(const App& app, const FarmPond& pond, const std::optio
   for (const BloomDay& one : job.look.days) {
     if (one.secchi && !one.secchi->more_than) ++job.look.readings;
   }
-  // Of a dose that may not be given there is nothing to tell.
-  job.record = dose && !asked->rules.least_kg_ha ? BloomRecord{} : std::move(asked->record);
+  // Of a dose that may not be given, or of a pond that is hardly known, there is nothing to tell.
+  const bool silent = dose && (!asked->rules.least_kg_ha || job.look.readings < priors().readings_enough);
+  job.record = silent ? BloomRecord{} : std::move(asked->record);
 }
 
 const std::map<std::string, DawnOutlook, std::less<>>& OutlookDesk::dawns(const App& app) {

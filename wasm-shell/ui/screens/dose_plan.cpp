@@ -146,16 +146,16 @@ void DosePlanPart::draw_plan(App&, Ui& ui, const WalkPlan& plan) {
   ui.gap(16);
 }
 
-// What the forecast makes of this dose. It never stands in the way: the checks over it rule.
+// What the forecast makes of this dose. It never stands in the way: the checks over it rule, and where there is
+// nothing to forecast from, as before every first dose, nothing is said (the pond's page says why).
 void DosePlanPart::draw_expected(App& app, Ui& ui, const FarmPond& pond) const {
   const Words& words = ui.words();
   const OutlookPriors& priors = app.outlooks().priors();
   const OutlookDesk::Look& look = app.outlooks().look(app, pond, DoseInMind{product_, rate_kg_ha_});
+  if (look.problem || look.readings < priors.readings_enough) return;
   ui.heading("plan/outlook", words("outlook.walk"));
   ui.begin_card("plan/outlook/card");
-  if (look.problem) {
-    ui.text("plan/outlook/problem", words(look.problem->message), TextSize::body, Tone::quiet);
-  } else if (!look.rules.least_kg_ha) {
+  if (!look.rules.least_kg_ha) {
     ui.text("plan/outlook/none", words("outlook.walk.none"));
   } else if (!look.outlook) {
     ui.text("plan/outlook/working", words("outlook.working"), TextSize::body, Tone::quiet);

@@ -169,10 +169,17 @@ class PlanScreen : public Screen {
     draw_past(app, ui, shown);
   }
 
+  // Of a long list only what is near the view is drawn; a shorter one stands whole in the screen model, where a
+  // screen reader goes through it.
+  bool is_long(const App& app) {
+    constexpr std::size_t kWhole = 60;
+    return plan(app).bookings.size() > kWhole;
+  }
+
   void draw_line(App& app, Ui& ui, const BookingPlan& one) {
     const std::string id = "plan/booking/" + one.booking.booking;
     float& height = heights_.try_emplace(one.booking.booking, kUnknownRow).first->second;
-    if (ui.skip_unseen_row(height)) return;
+    if (is_long(app) && ui.skip_unseen_row(height)) return;
     const Words& words = ui.words();
     Ui::Row row;
     row.title = title_of(app, words, one);
@@ -197,7 +204,7 @@ class PlanScreen : public Screen {
         draw_booking(app, ui, one, false);
       } else {
         float& height = card_heights_.try_emplace(one.booking.booking, kUnknownRow).first->second;
-        if (!ui.skip_unseen(height)) {
+        if (!is_long(app) || !ui.skip_unseen(height)) {
           ui.begin_card("plan/card/" + one.booking.booking);
           draw_line(app, ui, one);
           ui.end_card(&height);

@@ -100,6 +100,13 @@ class RoundsScreen : public Screen {
  private:
   // --- the day
 
+  // Of a long list only what is near the view is drawn; a shorter one stands whole in the screen model, where a
+  // screen reader goes through it.
+  bool is_long() const {
+    constexpr std::size_t kWhole = 120;
+    return shown_.items.size() > kWhole;
+  }
+
   // One tick for each window and what became of its work: a pond more or less does not change the picture.
   static std::vector<SunLineTick> ticks_of(const Rounds& rounds) {
     std::vector<SunLineTick> ticks;
@@ -226,7 +233,7 @@ class RoundsScreen : public Screen {
         std::max(1, static_cast<int>(ui.width() / (named_inlets ? kLongTile : kTile))));
     for (std::size_t at = 0; at < job.items.size(); at += columns) {
       float& height = heights_.try_emplace(id + "/" + std::to_string(at), 0).first->second;
-      if (ui.skip_unseen(height)) continue;
+      if (is_long() && ui.skip_unseen(height)) continue;
       ui.begin_cells(static_cast<int>(columns));
       const float top = ui.down();
       for (std::size_t i = at; i < std::min(at + columns, job.items.size()); ++i) {
@@ -244,7 +251,7 @@ class RoundsScreen : public Screen {
   void draw_place(App& app, Ui& ui, const DueItem& item) {
     const std::string id = control_id(item);
     float& height = heights_.try_emplace(id, 0).first->second;
-    if (ui.skip_unseen_row(height)) return;
+    if (is_long() && ui.skip_unseen_row(height)) return;
     const Words& words = ui.words();
     Ui::Row row;
     row.title = place_of(app, item);
@@ -268,7 +275,7 @@ class RoundsScreen : public Screen {
       any = true;
       const std::string id = control_id(item);
       float& height = heights_.try_emplace(id, 0).first->second;
-      if (ui.skip_unseen_row(height)) continue;
+      if (is_long() && ui.skip_unseen_row(height)) continue;
       const Entry* entry = item.done_by ? app.logbook().find(to_reference(*item.done_by)) : nullptr;
       const std::string title = words(Message("rounds.done_line")
                                           .with("pond", Text{pond_name(app, item.pond)})

@@ -5,7 +5,7 @@ import assert from 'node:assert/strict';
 import {readFile} from 'node:fs/promises';
 import {createRequire} from 'node:module';
 import {afterEach, beforeEach, describe, test} from 'node:test';
-import {Phone} from './harness.mjs';
+import {Phone, phoneSettings} from './harness.mjs';
 
 const axe = await readFile(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 const kIdleMs = 3000;
@@ -125,7 +125,8 @@ describe('on the demo farm', () => {
       const {width, height} = document.getElementById('canvas');
       return [width, height];
     });
-    assert.deepEqual(size, [844 * 3, 390 * 3]);
+    const {deviceScaleFactor: density} = phoneSettings;
+    assert.deepEqual(size, [844 * density, 390 * density]);
     await phone.tap('tab', 'Ponds');
     assert.equal(await selected(), 'Ponds');
   });

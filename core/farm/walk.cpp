@@ -138,7 +138,9 @@ WalkCheck check_last_dose(const PondHistory& history, const Protocol& protocol, 
 
 WalkCheck check_sky(const FarmPond& pond, const Protocol& protocol, std::optional<Sky> seen, UtcOffset offset,
                     Instant now) {
-  if (!seen) {
+  // Until somebody looks up, the last record of the sky stands for it, and says that it does.
+  const bool recorded = !seen;
+  if (recorded) {
     const CivilDay oldest =
         civil_day(now, offset).plus(-static_cast<int>(protocol.number("dose.sky_age_days")));
     for (const SkyLook& one : pond.history.skies) {
@@ -147,15 +149,19 @@ WalkCheck check_sky(const FarmPond& pond, const Protocol& protocol, std::optiona
   }
   if (!seen) return check("sky", Verdict::warn, Message("check.sky.unknown"));
   const bool first = pond.state.stage == Stage::first_dose;
+  const auto last_recorded = [&] {
+    return Message("dose.sky_not_bright").with("sky", Word{"sky." + std::string(name_of(*seen))});
+  };
   switch (*seen) {
     case Sky::bright:
-      return check("sky", Verdict::ok, Message("check.sky.bright"));
+      return check("sky", Verdict::ok, Message(recorded ? "dose.sky_bright" : "check.sky.bright"));
     case Sky::mixed:
-      return check("sky", Verdict::warn, Message("check.sky.mixed"));
+      return check("sky", Verdict::warn, recorded ? last_recorded() : Message("check.sky.mixed"));
     case Sky::dull:
       break;
   }
-  return check("sky", first ? Verdict::stop : Verdict::warn, Message("check.sky.dull"));
+  return check("sky", first ? Verdict::stop : Verdict::warn,
+               recorded ? last_recorded() : Message("check.sky.dull"));
 }
 
 WalkCheck check_time(const FarmPond& pond, const Farm& farm, const Protocol& protocol, Instant now) {

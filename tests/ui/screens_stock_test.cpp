@@ -32,6 +32,14 @@ class OfficeScreens : public ::testing::Test {
     ASSERT_TRUE(bench.type("number/keys", number)) << field;
     ASSERT_TRUE(bench.press("number/accept")) << field;
   }
+  void deliver() {
+    open(make_stock_screen());
+    ASSERT_TRUE(bench.press("stock/deliver"));
+    type_number("delivery/product_kg", "250");
+    type_number("delivery/price_per_kg", "0.95");
+    type_text("stock/lot", "N-140");
+    save();
+  }
   void type_text(std::string_view field, std::string_view text) {
     bench.app->on_text(field, text);
     bench.frames(2);
@@ -91,12 +99,7 @@ TEST_F(OfficeScreens, StockIsReachedFromTheOfficeAndTellsWhatIsOnHand) {
 
 TEST_F(OfficeScreens, ADeliveryGoesIn) {
   const double before_kg = on_hand();
-  open(make_stock_screen());
-  ASSERT_TRUE(bench.press("stock/deliver"));
-  type_number("delivery/product_kg", "250");
-  type_number("delivery/price_per_kg", "0.95");
-  type_text("stock/lot", "N-140");
-  save();
+  deliver();
   EXPECT_NEAR(on_hand(), before_kg + 250, 1e-6);
   const App& app = *bench.app;
   const StockBook book = read_stock(app.logbook(), app.farm(), app.now());
@@ -115,12 +118,7 @@ const Entry& last_of_kind(const App& app, std::string_view kind) {
 
 TEST_F(OfficeScreens, ADeliveryIsCorrectedFromTheLogbook) {
   const double before_kg = on_hand();
-  open(make_stock_screen());
-  ASSERT_TRUE(bench.press("stock/deliver"));
-  type_number("delivery/product_kg", "250");
-  type_number("delivery/price_per_kg", "0.95");
-  type_text("stock/lot", "N-140");
-  save();
+  deliver();
   const Entry wrong = last_of_kind(*bench.app, kind::kStockDelivery);
   open(make_logbook_entry_screen(to_reference(wrong.id)));
   ASSERT_TRUE(bench.press("entry/correct"));

@@ -96,6 +96,18 @@ std::optional<Act> act_of_kind(std::string_view kind) {
   return std::nullopt;
 }
 
+void setting_choice(App& app, Ui& ui, std::string_view id, std::string_view label, std::string_view setting,
+                    const SettingOption& first, const SettingOption& second, bool second_now) {
+  std::vector<Option> options(2);
+  options[0].id = first.value;
+  options[0].label = ui.words()(first.word);
+  options[1].id = second.value;
+  options[1].label = ui.words()(second.word);
+  if (const auto pressed = ui.choice(id, label, options, options[second_now ? 1 : 0].id)) {
+    app.set_setting(setting, *pressed);
+  }
+}
+
 Status status_of(DueState state) {
   switch (state) {
     case DueState::now:

@@ -26,6 +26,14 @@ std::string pond_name(const App& app, std::string_view pond);
 // makes.
 std::optional<Act> act_of_kind(std::string_view kind);
 
+// --- settings ------------------------------------------------------------------------------------------------
+// A choice of two that this device keeps under `setting`: each by its value and the id of its word.
+struct SettingOption {
+  std::string_view value, word;
+};
+void setting_choice(App& app, Ui& ui, std::string_view id, std::string_view label, std::string_view setting,
+                    const SettingOption& first, const SettingOption& second, bool second_now);
+
 // --- status --------------------------------------------------------------------------------------------------
 Status status_of(DueState state);
 Status status_of(Verdict verdict);

@@ -47,14 +47,8 @@ class PondsScreen : public Screen {
 
  private:
   static void draw_sort(App& app, Ui& ui, bool by_decision) {
-    const Words& words = ui.words();
-    std::vector<Option> options(2);
-    options[0].id = "walk";
-    options[0].label = words("ponds.sort.walk");
-    options[1].id = "decision";
-    options[1].label = words("ponds.sort.decision");
-    const auto pressed = ui.choice("ponds/sort", "", options, options[by_decision ? 1 : 0].id);
-    if (pressed) app.set_setting("ponds.sort", *pressed == options[1].id ? "decision" : "walk");
+    setting_choice(app, ui, "ponds/sort", "", "ponds.sort", {"walk", "ponds.sort.walk"},
+                   {"decision", "ponds.sort.decision"}, by_decision);
     ui.gap();
   }
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "farm/own_ponds.h"
+#include "ui/screens/parts.h"
 #include "ui/screens/screens.h"
 
 namespace tawny::ui {
@@ -12,16 +13,9 @@ bool all_work(const App& app) {
 }
 
 void draw_whose(App& app, Ui& ui) {
-  const Words& words = ui.words();
-  std::vector<Option> options(2);
-  options[0].id = "mine";
-  options[0].label = words("rounds.my_work");
-  options[1].id = "all";
-  options[1].label = words("rounds.all_work");
   ui.gap(24);
-  const auto pressed =
-      ui.choice("rounds/whose", words("rounds.whose"), options, options[all_work(app) ? 1 : 0].id);
-  if (pressed) app.set_setting("rounds.whose", *pressed == options[1].id ? "all" : "mine");
+  setting_choice(app, ui, "rounds/whose", ui.words()("rounds.whose"), "rounds.whose",
+                 {"mine", "rounds.my_work"}, {"all", "rounds.all_work"}, all_work(app));
 }
 
 // The person's own ponds only, as long as they have any.
@@ -31,16 +25,9 @@ bool own_ponds(const App& app) {
 
 void draw_whose_ponds(App& app, Ui& ui) {
   if (!has_ponds(app.farm(), app.person())) return;
-  const Words& words = ui.words();
-  std::vector<Option> options(2);
-  options[0].id = "mine";
-  options[0].label = words("rounds.ponds.mine");
-  options[1].id = "all";
-  options[1].label = words("rounds.ponds.all");
   ui.gap();
-  const auto pressed =
-      ui.choice("rounds/ponds", words("rounds.ponds"), options, options[own_ponds(app) ? 0 : 1].id);
-  if (pressed) app.set_setting("rounds.ponds", *pressed);
+  setting_choice(app, ui, "rounds/ponds", ui.words()("rounds.ponds"), "rounds.ponds",
+                 {"mine", "rounds.ponds.mine"}, {"all", "rounds.ponds.all"}, !own_ponds(app));
 }
 
 // The person's own ponds and those in danger before the others.

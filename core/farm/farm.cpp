@@ -270,6 +270,12 @@ Result<BinLimits> read_bin_setup(const Entry& entry, const BinLimits& otherwise)
   return limits;
 }
 
+BagSizes bag_sizes(const Farm& farm) {
+  BagSizes bags_kg;
+  for (const FarmProduct& product : farm.products) bags_kg[product.product] = product.bag_kg;
+  return bags_kg;
+}
+
 Farm fold_farm(const Logbook& logbook, const Protocol& protocol, Instant now) {
   Fold fold;
   fold.farm.at = now;

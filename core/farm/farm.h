@@ -16,7 +16,7 @@
 #include "logbook/logbook.h"
 #include "pond/inlet.h"
 #include "pond/tide.h"
-#include "protocol/assess.h"
+#include "protocol/check_entry.h"
 
 namespace tawny {
 
@@ -53,6 +53,9 @@ struct Farm {
 
   const FarmPond* pond(std::string_view id) const;
 };
+
+// Of the products that the farm has set up.
+BagSizes bag_sizes(const Farm& farm);
 
 Farm fold_farm(const Logbook& logbook, const Protocol& protocol, Instant now);
 

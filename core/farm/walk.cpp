@@ -106,10 +106,19 @@ WalkCheck check_troubles(const PondState& state) {
   return check("troubles", Verdict::ok, Message("check.troubles.none"));
 }
 
-WalkCheck check_rate(const PondState& state, double rate_kg_ha) {
+WalkCheck check_rate(const PondState& state, double rate_kg_ha, double area_ha) {
   const auto& least = state.dose.least_kg_ha;
   const auto& most = state.dose.most_kg_ha;
   if (most && rate_kg_ha > *most) {
+    // Kilograms for the whole pond, typed where those for each hectare are asked for.
+    const double likely_kg_ha = area_ha > 0 ? rate_kg_ha / area_ha : 0;
+    if (least && likely_kg_ha >= *least && likely_kg_ha <= *most) {
+      return check("rate", Verdict::stop,
+                   Message("check.rate.whole")
+                       .with("rate", kg_ha(rate_kg_ha))
+                       .with("most", kg_ha(*most))
+                       .with("likely", kg_ha(likely_kg_ha)));
+    }
     return check("rate", Verdict::stop,
                  Message("check.rate.over").with("rate", kg_ha(rate_kg_ha)).with("most", kg_ha(*most)));
   }
@@ -282,7 +291,7 @@ std::vector<WalkCheck> walk_checks(const Farm& farm, const Protocol& standard,
   checks.push_back(check_product(products, protocol, product));
   checks.push_back(check_stage(pond->state));
   checks.push_back(check_troubles(pond->state));
-  checks.push_back(check_rate(pond->state, rate_kg_ha));
+  checks.push_back(check_rate(pond->state, rate_kg_ha, counted_area_ha(*pond, protocol).value_or(0)));
   checks.push_back(check_last_dose(pond->history, protocol, farm.place.offset, now));
   checks.push_back(check_sky(*pond, protocol, sky, farm.place.offset, now));
   checks.push_back(check_time(*pond, farm, protocol, now));

@@ -103,7 +103,7 @@ inline constexpr std::string_view kMeterCheck = "meter_check";
 // Acts --------------------------------------------------------------------------------------------------------
 // thick_sludge ("none" | "some" | "much"), dried_days (number), treated_wet (bool, opt)
 inline constexpr std::string_view kBottomLook = "bottom_look";
-// product, product_kg: nitrate broadcast on the dry soil
+// product, product_kg: nitrate broadcast on the dry soil; cautions (opt, as in a walk's start)
 inline constexpr std::string_view kSoilBroadcast = "soil_broadcast";
 // inlet (text), mesh_um, whole (bool)
 inline constexpr std::string_view kScreenCheck = "screen_check";
@@ -117,7 +117,8 @@ inline constexpr std::string_view kOutflow = "outflow";
 // The dose walk -----------------------------------------------------------------------------------------------
 // The start holds the plan; each step a tick; the dose itself is recorded once, at the end. walk = random text.
 // walk, product, rate_kg_ha, area_ha, area_counted ("nominal" | "surface"), product_kg, bins, salt_per_bin_kg
-// (product per bin), water_per_bin_l, solution_per_bin_l, level_cm (opt), sky ("bright" | "mixed" | "dull")
+// (product per bin), water_per_bin_l, solution_per_bin_l, level_cm (opt), sky ("bright" | "mixed" | "dull"),
+// cautions (texts, opt): ids of the cautions that were confirmed as read before the start ("caution.oxidizer")
 inline constexpr std::string_view kDoseWalkStart = "dose_walk_start";
 // walk, step ("mixed" | "spread"), bin (1..bins)
 inline constexpr std::string_view kDoseStep = "dose_step";

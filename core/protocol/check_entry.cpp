@@ -5,6 +5,7 @@
 
 #include "logbook/kinds.h"
 #include "protocol/check_dose.h"
+#include "protocol/check_units.h"
 #include "protocol/look.h"
 #include "protocol/odd_reading.h"
 #include "protocol/read_kinds.h"
@@ -56,12 +57,21 @@ constexpr std::string_view kNeverNegative[] = {
 class Checker {
  public:
   Checker(const Draft& draft, const PondHistory& history, const Protocol& standard, const Protocol& protocol,
-          const FarmPlace& place, Instant now)
-      : draft_(draft), history_(history), standard_(standard), protocol_(protocol), place_(place), now_(now) {}
+          const FarmPlace& place, Instant now, const BagSizes& bags_kg)
+      : draft_(draft),
+        history_(history),
+        standard_(standard),
+        protocol_(protocol),
+        place_(place),
+        now_(now),
+        bags_kg_(bags_kg) {}
 
   std::vector<Finding> check() {
     check_time();
     check_limits();
+    check_units(draft_, history_, protocol_,
+                WaterForUnits{typed_or_last("temperature_c", &WaterReading::temperature_c), saturation_mg_l()},
+                bags_kg_, findings_);
     check_water();
     check_secchi();
     check_level();
@@ -244,12 +254,7 @@ class Checker {
               Message("finding.secchi_too_deep").with("value", in_cm(*value)).with("depth", in_cm(*depth_cm)));
     }
     if (!vanish_cm || !back_cm) return;
-    const double secchi_cm = (*vanish_cm + *back_cm) / 2;
-    const double unit_cm = protocol_.number("entry.questioned.secchi_unit_below_cm");
-    if (secchi_cm < unit_cm && secchi_cm >= protocol_.number("entry.refused.secchi_low_cm")) {
-      questioned("secchi_vanish_cm", Message("finding.unit_secchi").with("value", in_tenths_cm(secchi_cm)));
-    }
-    check_secchi_change(secchi_cm);
+    check_secchi_change((*vanish_cm + *back_cm) / 2);
   }
 
   void check_secchi_change(double secchi_cm) {
@@ -261,13 +266,6 @@ class Checker {
       if (odd) questioned("secchi_vanish_cm", *std::move(odd));
       return;
     }
-  }
-
-  // A level read in metres; nothing when the gauge does not reach that far.
-  std::optional<double> level_in_cm(double level_m) const {
-    const double level_cm = level_m * kCmPerM;
-    if (history_.pond.curve && level_cm > history_.pond.curve->full_level_cm()) return std::nullopt;
-    return level_cm;
   }
 
   void check_level() {
@@ -285,11 +283,6 @@ class Checker {
                 with_forgotten_mark(*level_cm, high_cm));
         return;
       }
-    }
-    if (*level_cm > 0 && *level_cm < protocol_.number("entry.questioned.level_unit_below_cm") &&
-        *level_cm != std::floor(*level_cm)) {
-      questioned("level_cm", Message("finding.unit_level").with("value", Quantity{*level_cm, 2, "cm"}),
-                 level_in_cm(*level_cm));
     }
     const LevelReading* before = last_of(history_.levels, draft_.observed);
     if (before == nullptr) return;
@@ -320,6 +313,7 @@ class Checker {
   const Protocol& protocol_;
   const FarmPlace& place_;
   const Instant now_;
+  const BagSizes& bags_kg_;
   std::vector<Finding> findings_;
 };
 
@@ -343,12 +337,12 @@ PondHistory without(const PondHistory& history, const std::string& reference) {
 }  // namespace
 
 std::vector<Finding> check_entry(const Draft& draft, const PondHistory& history, const Protocol& protocol,
-                                 const FarmPlace& place, Instant now) {
+                                 const FarmPlace& place, Instant now, const BagSizes& bags_kg) {
   const ProtocolTimes times(protocol, history.protocol_changes);
   const Protocol& then = times.at(draft.observed);
-  if (draft.corrects.empty()) return Checker(draft, history, protocol, then, place, now).check();
+  if (draft.corrects.empty()) return Checker(draft, history, protocol, then, place, now, bags_kg).check();
   const PondHistory others = without(history, draft.corrects);
-  return Checker(draft, others, protocol, then, place, now).check();
+  return Checker(draft, others, protocol, then, place, now, bags_kg).check();
 }
 
 }  // namespace tawny

@@ -1,6 +1,7 @@
 // Looks at a value before it is saved: refused because it cannot be, or questioned because it is unlikely.
 #pragma once
 
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -19,8 +20,12 @@ struct Finding {
   bool operator==(const Finding&) const = default;
 };
 
-// Findings in the order of the values; refused ones first. `history` is the pond's present cycle.
+// What a bag of each product holds, in kg.
+using BagSizes = std::map<std::string, double, std::less<>>;
+
+// Findings in the order of the values; refused ones first. `history` is the pond's present cycle; of a product
+// without a bag size, bags are not thought of.
 std::vector<Finding> check_entry(const Draft& draft, const PondHistory& history, const Protocol& protocol,
-                                 const FarmPlace& place, Instant now);
+                                 const FarmPlace& place, Instant now, const BagSizes& bags_kg = BagSizes());
 
 }  // namespace tawny

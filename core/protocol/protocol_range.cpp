@@ -21,7 +21,7 @@ constexpr UnitRange kUnitRanges[] = {
     {"l", {1, 10000, "l", 0}},      {"mg_l", {0, 1000, "mg_l", 2}},
     {"c", {-5, 60, "c", 1}},        {"c_per_h", {0, 20, "c_per_h", 1}},
     {"per_h", {0, 20, "per_h", 1}}, {"per_l", {0, 100000, "per_l", 0}},
-    {"m_s", {0, 5, "m_s", 3}},
+    {"m_s", {0, 5, "m_s", 3}},      {"m2", {0, 1000000, "m2", 0}},
 };
 
 bool contains(std::string_view path, std::string_view part) {
@@ -126,6 +126,7 @@ Range range_of(std::string_view path, std::string_view unit) {
   if (path == "light.lit_share") return {0.001, 0.5, "share", 3};
   if (path == "bin.lane_spacing_m") return {1, 200, "m", 0};
   if (path == "bin.lift_kg" || path == "bin.boat_load_kg") return {1, 10000, "kg", 0};
+  if (path == "entry.questioned.stock_unit_above_kg") return {1, 10000000, "kg", 0};
   if (path == "screen.approach_velocity_m_s") return {0.001, 5, "m_s", 3};
   if (path == "dose.days_between" || path == "stock.dose_every_days" || path == "stock.dose_seldom_days" ||
       path == "dose.days_over_band" || path.substr(0, 7) == "rounds.") {

@@ -76,7 +76,7 @@ constexpr BriefOfKind kBriefs[] = {
 // Values that only tie entries together, and say nothing to a reader.
 bool is_tie(std::string_view key) {
   return key == "order" || key == "walk" || key == "booking" || key == "question" || key == "other" ||
-         key == "decision";
+         key == "decision" || key == "cautions";
 }
 
 std::string brief_value(const Words& words, std::string_view key, const Value& value) {
@@ -133,6 +133,10 @@ std::string value_word(const Words& words, std::string_view key, const Value& va
     for (const double number : *numbers) list += (list.empty() ? "" : ", ") + measured(words, key, number);
   } else if (const auto* texts = std::get_if<std::vector<std::string>>(&value)) {
     for (const std::string& text : *texts) {
+      if (key == "cautions" && words.has(text)) {
+        list += (list.empty() ? "" : " ") + words(text);
+        continue;
+      }
       const Result<Instant> instant = parse_instant(text);
       list += (list.empty() ? "" : ", ") + (instant ? words.time(*instant) : text);
     }

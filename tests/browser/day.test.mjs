@@ -113,7 +113,8 @@ describe('before it is saved', () => {
     await phone.tap('button', 'Saltbush, Read oxygen and pH');
     await phone.keys('25');
     await phone.tap('button', 'Save');
-    assert.match((await shown('entry/questioned/1')).name, /^Oxygen 25\.0 mg\/L is \d+ % .*More than 250 % is rare/);
+    assert.match((await shown('entry/questioned/1')).name, /^Oxygen 25 mg\/L: is that in mg\/L\? As percent of saturation it would be 1\.\d mg\/L\.$/);
+    assert.match((await shown('entry/questioned/2')).name, /^Oxygen 25\.0 mg\/L is \d+ % .*More than 250 % is rare/);
     assert.deepEqual(await newEntries(), []);
     await phone.tap('button', 'Change it');
     assert.equal((await shown('entry/value')).value, '25 mg/L', 'what was typed is still there');

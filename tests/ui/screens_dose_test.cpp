@@ -2,6 +2,7 @@
 // drafts says before they are saved.
 #include <gtest/gtest.h>
 
+#include "dose/cautions.h"
 #include "farm/walk.h"
 #include "logbook/kinds.h"
 #include "ui/app_bench.h"
@@ -128,6 +129,88 @@ TEST_F(DoseScreens, AnAdvisedDoseCarriesNoOverride) {
   bench.answer(SaveOutcome::saved);
   EXPECT_EQ(last(kind::kDoseWalkStart)->flag("manager_override"), nullptr);
   EXPECT_EQ(last(kind::kDoseWalkStart)->text("reason"), nullptr);
+}
+
+// A second dose inside the protocol's days: a technician cannot begin it, the manager with a reason can.
+TEST_F(DoseScreens, ASecondDoseTooSoonIsStartedByTheManagerOnly) {
+  const std::string pond = ready_pond();
+  ASSERT_FALSE(pond.empty());
+  Draft first;
+  first.kind = kind::kDose;
+  first.pond = pond;
+  first.observed = kMorning;
+  first.values = {{"product", std::string("sodium_nitrate")},
+                  {"product_kg", 10.0},
+                  {"bins", 1.0},
+                  {"started", to_iso(kMorning.plus_min(-20))},
+                  {"ended", to_iso(kMorning)},
+                  {"coverage", std::string("whole")},
+                  {"dissolved", true},
+                  {"area_ha", 1.0}};
+  bench.app->put({std::move(first)});
+  bench.answer(SaveOutcome::saved);
+  for (const Role role : {Role::worker, Role::technician}) {
+    be(role);
+    plan_for(pond);
+    ASSERT_NE(bench.find("plan/check/last_dose"), nullptr);
+    EXPECT_NE(bench.find("plan/check/last_dose")->value, "done");
+    EXPECT_EQ(bench.find("plan/reason"), nullptr);
+    EXPECT_FALSE(bench.press("save"));
+    bench.app->back();
+  }
+  be(Role::manager);
+  plan_for(pond);
+  EXPECT_FALSE(bench.press("save"));
+  bench.app->on_text("plan/reason", "Half of the first was lost at the gate");
+  bench.frames(2);
+  ASSERT_TRUE(bench.press("save"));
+  ASSERT_TRUE(bench.press("findings/go_on"));
+  bench.answer(SaveOutcome::saved);
+  ASSERT_NE(last(kind::kDoseWalkStart), nullptr);
+  EXPECT_EQ(*last(kind::kDoseWalkStart)->text("reason"), "Half of the first was lost at the gate");
+}
+
+TEST_F(DoseScreens, CautionsAreConfirmedOnceForEachWalkAndGoOnRecord) {
+  be(Role::worker);
+  const std::string pond = ready_pond();
+  ASSERT_FALSE(pond.empty());
+  bench.app->open(make_dose_walk_screen(pond));
+  bench.frames(2);
+  ASSERT_TRUE(bench.press("plan/sky/bright"));
+  EXPECT_FALSE(bench.press("save"));
+  for (const char* id : {"plan/caution.salt_to_water", "plan/caution.lift_and_boat", "plan/caution.boat",
+                         "plan/caution.dark", "plan/caution.law"}) {
+    EXPECT_NE(bench.find(id), nullptr) << id;
+  }
+  ASSERT_TRUE(bench.press("plan/confirm"));
+  ASSERT_TRUE(bench.press("save"));
+  bench.answer(SaveOutcome::saved);
+  const Product& product = *bench.app->product(*last(kind::kDoseWalkStart)->text("product"));
+  ASSERT_NE(last(kind::kDoseWalkStart)->texts("cautions"), nullptr);
+  EXPECT_EQ(*last(kind::kDoseWalkStart)->texts("cautions"), dose_cautions(product));
+  // Left and taken up again: at the same bin, without a word about cautions that were read.
+  bench.app->open_tab(Tab::rounds);
+  bench.app->open(make_dose_walk_screen(pond));
+  bench.frames(2);
+  EXPECT_EQ(bench.find("plan/confirm"), nullptr);
+  EXPECT_NE(bench.find("walk/lift"), nullptr);
+  EXPECT_TRUE(bench.press("save"));
+}
+
+// Another product has other cautions: they are to be read too.
+TEST_F(DoseScreens, AnotherProductAsksAnew) {
+  be(Role::manager);
+  const std::string pond = ready_pond();
+  ASSERT_FALSE(pond.empty());
+  Draft other;
+  other.kind = kind::kProductSetup;
+  other.values = {{"product", std::string("potassium_nitrate")}, {"bag_kg", 25.0}, {"in_use", true}};
+  bench.app->put({std::move(other)});
+  bench.answer(SaveOutcome::saved);
+  plan_for(pond);
+  EXPECT_NE(bench.find("plan/confirm")->state.find("checked"), std::string::npos);
+  ASSERT_TRUE(bench.press("plan/product/potassium_nitrate"));
+  EXPECT_EQ(bench.find("plan/confirm")->state.find("checked"), std::string::npos);
 }
 
 // While the boat is out, another phone's dose of this pond comes in: that is asked about, and what was spread

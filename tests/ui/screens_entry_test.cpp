@@ -268,6 +268,7 @@ TEST_F(EntryScreens, WhatTheProtocolForbidsIsRecordedOnlyByTheManagerWithAReason
   ASSERT_TRUE(bench.press("number/accept"));
   bench.frames(2);
   const int saves = bench.platform.saves;
+  ASSERT_TRUE(bench.press("broadcast/confirm"));
   ASSERT_TRUE(bench.press("save"));
   EXPECT_NE(bench.find("entry/refused/1"), nullptr);
   ASSERT_TRUE(bench.press("broadcast/override"));
@@ -278,6 +279,40 @@ TEST_F(EntryScreens, WhatTheProtocolForbidsIsRecordedOnlyByTheManagerWithAReason
   EXPECT_EQ(bench.platform.saves, saves);
   ASSERT_TRUE(bench.press("save"));
   EXPECT_EQ(bench.platform.saves, saves + 1);
+}
+
+TEST_F(EntryScreens, ABroadcastIsSavedOnceItsCautionsAreConfirmedAndCarriesThem) {
+  const std::string pond = bench.app->farm().ponds.front().history.pond.id;
+  const double area_ha = bench.app->farm().ponds.front().history.pond.nominal_area_ha;
+  bench.app->open(make_entry_screen(Act::soil_broadcast, pond));
+  bench.frames(2);
+  if (bench.find("product/sodium_nitrate") != nullptr) {
+    ASSERT_TRUE(bench.press("product/sodium_nitrate"));
+  }
+  ASSERT_TRUE(bench.press("product_kg"));
+  ASSERT_TRUE(bench.type("number/keys", std::to_string(static_cast<int>(50 * area_ha))));
+  ASSERT_TRUE(bench.press("number/accept"));
+  bench.frames(2);
+  EXPECT_NE(bench.find("broadcast/caution.dust"), nullptr);
+  EXPECT_EQ(bench.find("broadcast/caution.salt_to_water"), nullptr);
+  const int saves = bench.platform.saves;
+  ASSERT_TRUE(bench.press("save"));
+  EXPECT_EQ(bench.platform.saves, saves);
+  EXPECT_TRUE(bench.shows("Read the cautions and confirm them first."));
+  ASSERT_TRUE(bench.press("broadcast/confirm"));
+  ASSERT_TRUE(bench.press("save"));
+  if (bench.find("entry/sure") != nullptr) {
+    ASSERT_TRUE(bench.press("save"));
+  }
+  ASSERT_EQ(bench.platform.saves, saves + 1);
+  bench.answer(SaveOutcome::saved);
+  const Entry* saved = bench.app->logbook().effective().back();
+  for (const Entry* entry : bench.app->logbook().effective()) {
+    if (entry->kind == kind::kSoilBroadcast && entry->id.number > saved->id.number) saved = entry;
+  }
+  ASSERT_EQ(saved->kind, kind::kSoilBroadcast);
+  ASSERT_NE(saved->texts("cautions"), nullptr);
+  EXPECT_EQ(saved->texts("cautions")->back(), "caution.law");
 }
 
 TEST_F(EntryScreens, TheNumberScreenRefusesWhatLiesOutsideAndGivesTheRestBack) {

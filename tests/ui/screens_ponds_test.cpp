@@ -84,7 +84,7 @@ TEST_F(PondScreens, AGateIsPassedByHandOnlyWithAReason) {
   ASSERT_FALSE(state.gates.empty());
   EXPECT_TRUE(state.gates.back().by_hand);
   EXPECT_EQ(state.gates.back().reason, "Looked at it myself");
-  EXPECT_NE(bench.platform.announced.find("Gate open: Lower Reed"), std::string::npos)
+  EXPECT_NE(bench.platform.announced.find("By the manager's decision: Lower Reed"), std::string::npos)
       << bench.platform.announced;
 }
 
@@ -97,7 +97,7 @@ TEST_F(PondScreens, AGateThatIsTakenBackIsSaid) {
   bench.app->put({pass});
   bench.answer(SaveOutcome::saved);
   ASSERT_EQ(bench.app->news().gates.size(), 1U);
-  EXPECT_EQ(bench.app->news().gates[0].id, "gate.opened");
+  EXPECT_EQ(bench.app->news().gates[0].id, "gate.passed");
   const EntryId passed = bench.app->news().ids.front();
   bench.app->put({bench.app->take_back(passed, "")});
   bench.answer(SaveOutcome::saved);

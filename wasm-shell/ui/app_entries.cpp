@@ -127,8 +127,10 @@ void App::on_saved(int ticket, SaveOutcome outcome, std::string_view detail) {
   if (pen_news_ == PenNews::asked) pen_news_ = PenNews::none;
   UnderWay done = *std::move(under_way_);
   under_way_.reset();
+  std::set<std::string> decided;  // ponds whose gate a person has just decided on
   for (Entry& entry : done.entries) {
     news_.ids.push_back(entry.id);
+    if (entry.kind == kind::kGatePassed || entry.kind == kind::kReleaseSigned) decided.insert(entry.pond);
     logbook_.add(std::move(entry));
   }
   if (boot_.witness && alarm_) alarm_ = compare_with_witness(logbook_, *boot_.witness);
@@ -138,7 +140,8 @@ void App::on_saved(int ticket, SaveOutcome outcome, std::string_view detail) {
   for (const auto& [pond, stage] : stages()) {
     const auto was = before.find(pond);
     if (was == before.end() || was->second == stage) continue;
-    news_.gates.push_back(Message(stage > was->second ? "gate.opened" : "gate.went_back")
+    const char* said_of = decided.count(pond) > 0 ? "gate.passed" : "gate.opened";
+    news_.gates.push_back(Message(stage > was->second ? said_of : "gate.went_back")
                               .with("pond", Text{farm_.pond(pond)->history.pond.name})
                               .with("stage", Word{"stage." + std::string(name_of(stage))}));
     said += ". " + words_(news_.gates.back());

@@ -220,7 +220,9 @@ TEST(WalkChecks, EachCheckSaysWhatSpeaksAgainst) {
        }},
       {"troubles", Verdict::warn, "check.troubles.look",
        [](FarmPond& pond) { pond.state.troubles = {trouble("stratified", false)}; }},
-      {"rate", Verdict::stop, "check.rate.over", nullptr, "06:30", "sodium_nitrate", 28},
+      {"rate", Verdict::stop, "check.rate.over", nullptr, "06:30", "sodium_nitrate", 40},
+      {"rate", Verdict::stop, "check.rate.whole", nullptr, "06:30", "sodium_nitrate",
+       30},  // 25 on each of 1.2 ha
       {"rate", Verdict::warn, "check.rate.under", nullptr, "06:30", "sodium_nitrate", 20},
       {"last_dose", Verdict::stop, "check.last_dose.too_soon", dosed(-2, "07:00")},
       {"last_dose", Verdict::stop, "check.last_dose.too_soon", dosed(-2, "05:50")},

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "dose/cautions.h"
 #include "logbook/kinds.h"
 #include "outlook/outlook_says.h"
 #include "ui/screens/form.h"
@@ -47,14 +48,15 @@ void DosePlanPart::draw(App& app, Ui& ui, const FarmPond& pond) {
     free_to_go = draw_checks(app, ui);
     draw_expected(app, ui, pond);
     draw_details(ui, *plan);
-    if (const Product* product = app.product(plan->product)) draw_cautions(ui, *product);
+    cautions_.draw(ui, "plan", "dose.cautions", cautions(app));
   }
   ui.gap(16);
   ui.end_content();
-  const bool ready = plan && free_to_go && confirmed_ && sky_;
+  const bool confirmed = cautions_.confirmed(cautions(app));
+  const bool ready = plan && free_to_go && confirmed && sky_;
   std::string label = words("dose.start");
   if (plan && !sky_) label = words("dose.start.sky_first");
-  if (plan && sky_ && free_to_go && !confirmed_) label = words("dose.start.confirm_first");
+  if (plan && sky_ && free_to_go && !confirmed) label = words("dose.start.confirm_first");
   if (plan && !free_to_go) label = words("dose.start.stopped");
   if (save_footer(app, ui, label, ready)) start_walk(app, *plan, pond);
 }
@@ -227,16 +229,9 @@ bool DosePlanPart::overrides(const App& app) const {
   return stopped_ && app.role() == Role::manager && reason_.find_first_not_of(" \t\n") != std::string::npos;
 }
 
-void DosePlanPart::draw_cautions(Ui& ui, const Product& product) {
-  const Words& words = ui.words();
-  ui.heading("plan/cautions", words("dose.cautions"));
-  ui.begin_card("plan/cautions/card");
-  for (const std::string& caution : product.cautions) ui.point("plan/" + caution, words(caution));
-  ui.point("plan/boat", words("caution.boat"));
-  ui.point("plan/law", words("caution.law"));
-  ui.end_card();
-  ui.gap(8);
-  if (ui.checkbox("plan/confirm", words("dose.confirm"), confirmed_)) confirmed_ = !confirmed_;
+std::vector<std::string> DosePlanPart::cautions(const App& app) const {
+  const Product* product = app.product(product_);
+  return product == nullptr ? std::vector<std::string>() : dose_cautions(*product);
 }
 
 Draft DosePlanPart::start_draft(const App& app, const WalkPlan& plan, const FarmPond& pond) const {
@@ -253,7 +248,8 @@ Draft DosePlanPart::start_draft(const App& app, const WalkPlan& plan, const Farm
                   {"salt_per_bin_kg", plan.bins.salt_per_bin_kg},
                   {"water_per_bin_l", plan.bins.water_per_bin_l},
                   {"solution_per_bin_l", plan.bins.solution_per_bin_l},
-                  {"sky", std::string(name_of(*sky_))}};
+                  {"sky", std::string(name_of(*sky_))},
+                  {"cautions", cautions(app)}};
   if (pond.state.level_cm) draft.values.emplace("level_cm", *pond.state.level_cm);
   if (overrides(app)) {
     draft.values.emplace("manager_override", true);

@@ -3,9 +3,11 @@
 
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "farm/walk.h"
 #include "ui/app.h"
+#include "ui/screens/cautions.h"
 #include "ui/screens/findings.h"
 
 namespace tawny::ui {
@@ -25,7 +27,8 @@ class DosePlanPart {
   bool draw_checks(App& app, Ui& ui);
   void draw_expected(App& app, Ui& ui, const FarmPond& pond) const;
   static void draw_details(Ui& ui, const WalkPlan& plan);
-  void draw_cautions(Ui& ui, const Product& product);
+  // Of the product chosen; empty where there is none.
+  std::vector<std::string> cautions(const App& app) const;
   void start_walk(App& app, const WalkPlan& plan, const FarmPond& pond);
   Draft start_draft(const App& app, const WalkPlan& plan, const FarmPond& pond) const;
   // The manager has given a reason to go on although something says stop.
@@ -36,7 +39,7 @@ class DosePlanPart {
   std::string product_;
   double rate_kg_ha_ = 0;
   std::optional<Sky> sky_;
-  bool confirmed_ = false;
+  CautionsPart cautions_;
   bool stopped_ = false;  // a check says stop
   std::string reason_;    // why the manager goes on although a check says stop
   std::string walk_;      // the name that the walk will have

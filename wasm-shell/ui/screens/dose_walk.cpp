@@ -128,6 +128,9 @@ class DoseWalkScreen : public Screen {
     ui.step("walk/say/3", 3, words("dose.step.3"), false);
     ui.gap(8);
     ui.notice("walk/caution", Tone::warn, words("caution.mixing"));
+    ui.gap(8);
+    ui.notice("walk/lift", Tone::warn,
+              words(Message("caution.lift_bin").with("salt", Quantity{walk.salt_per_bin_kg, 1, "kg"})));
     draw_stop_button(ui);
     ui.end_content();
     if (save_footer(app, ui, words(Message("dose.mixed").with("bin", bare(bin)).with("bins", bare(walk.bins))),

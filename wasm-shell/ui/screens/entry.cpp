@@ -189,6 +189,7 @@ class EntryScreen : public Screen {
   void draw_ask_below(const FormPlace& place, Ui& ui) {
     form_->draw_below(place, ui);
     ui.gap(16);
+    draw_dark(place, ui);
     draw_window(place.app, ui);
     when_.draw(place.app, ui);
   }
@@ -242,6 +243,15 @@ class EntryScreen : public Screen {
     refused_values_.reset();
   }
 
+  // Before sunrise and after sunset somebody stands at the water in the dark.
+  void draw_dark(const FormPlace& place, Ui& ui) const {
+    if (!place.app.rounds() || place.pond == nullptr || form_->manager_only()) return;
+    const SunDay& sun = place.app.rounds()->today.sun;
+    if (place.app.now() >= sun.sunrise && place.app.now() <= sun.sunset) return;
+    ui.notice("entry/dark", Tone::quiet, ui.words()("caution.dark"));
+    ui.gap();
+  }
+
   // A reading that no rule will count is still kept; that is said before it is made.
   void draw_window(App& app, Ui& ui) const {
     if (!app.rounds() || !ask_.act) return;
@@ -285,8 +295,8 @@ class EntryScreen : public Screen {
     const Draft made = draft(place.app);
     const PondHistory nothing;
     const PondHistory& history = place.pond == nullptr ? nothing : place.pond->history;
-    for (const Finding& finding :
-         check_entry(made, history, place.app.protocol(), place.app.farm().place, place.app.now())) {
+    for (const Finding& finding : check_entry(made, history, place.app.protocol(), place.app.farm().place,
+                                              place.app.now(), bag_sizes(place.app.farm()))) {
       if (finding.weight == Finding::Weight::refused) {
         refuse(finding);
       } else {

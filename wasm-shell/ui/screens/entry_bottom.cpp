@@ -1,8 +1,11 @@
 // The dry pond: what its bottom looks like, and the nitrate that was broadcast on it.
 #include <utility>
+#include <vector>
 
+#include "dose/cautions.h"
 #include "logbook/kinds.h"
 #include "protocol/protocol_times.h"
+#include "ui/screens/cautions.h"
 #include "ui/screens/choices.h"
 #include "ui/screens/entry_form.h"
 #include "ui/screens/parts.h"
@@ -40,6 +43,9 @@ class BottomForm : public EntryForm {
     }
     ui.gap();
     if (ui.checkbox("treated_wet", words("key.treated_wet"), treated_wet_)) treated_wet_ = !treated_wet_;
+    if (!treated_wet_) return;
+    ui.gap();
+    ui.notice("bottom/lime", Tone::warn, words("caution.lime"));
   }
   std::optional<Message> missing() const override {
     if (sludge_.empty()) return Message("entry.missing").with("value", Word{"key.thick_sludge"});
@@ -69,6 +75,8 @@ class BroadcastForm : public EntryForm {
     if (const double* kg = entry.number("product_kg")) kg_ = *kg;
     if (const bool* manager = entry.flag("manager_override")) override_ = *manager;
     take_text(entry, "reason", reason_);
+    was_spread_ = true;
+    if (const auto* ids = entry.texts("cautions")) recorded_ = *ids;
   }
   void draw(const FormPlace& place, Ui& ui) override {
     const Words& words = ui.words();
@@ -88,16 +96,22 @@ class BroadcastForm : public EntryForm {
     }
     ui.gap();
     draw_rate(place, ui);
-    draw_cautions(product, ui);
+    ids_ = product == nullptr ? std::vector<std::string>() : broadcast_cautions(*product);
+    if (was_spread_ || ids_.empty()) return;
+    ui.gap(16);
+    cautions_.draw(ui, "broadcast", "entry.cautions", ids_);
   }
   std::optional<Message> missing() const override {
     if (product_.empty()) return Message("entry.missing").with("value", Word{"key.product"});
     if (!kg_) return Message("entry.missing").with("value", Word{"key.product_kg"});
+    if (!was_spread_ && !cautions_.confirmed(ids_)) return Message("entry.cautions.missing");
     return std::nullopt;
   }
   Values values() const override {
     Values values;
     if (!product_.empty()) values.emplace("product", product_);
+    if (!recorded_.empty()) values.emplace("cautions", recorded_);
+    if (!was_spread_ && cautions_.confirmed(ids_)) values.emplace("cautions", ids_);
     if (kg_) values.emplace("product_kg", *kg_);
     if (override_) {
       values.emplace("manager_override", true);
@@ -176,20 +190,15 @@ class BroadcastForm : public EntryForm {
             TextSize::body, inside ? Tone::quiet : Tone::warn);
   }
 
-  static void draw_cautions(const Product* product, Ui& ui) {
-    if (product == nullptr || product->cautions.empty()) return;
-    ui.gap(16);
-    ui.heading("broadcast/cautions", ui.words()("entry.cautions"), 3);
-    int number = 0;
-    for (const std::string& caution : product->cautions) {
-      ui.text("broadcast/caution/" + std::to_string(++number), ui.words()(caution));
-    }
-  }
-
   std::string product_;
   std::optional<double> kg_;
   bool override_ = false;
   std::string reason_;
+  std::vector<std::string> ids_;  // of the cautions on the screen
+  CautionsPart cautions_;
+  // A correction puts right what was spread: its cautions were for the spreading, and stay as they were confirmed.
+  bool was_spread_ = false;
+  std::vector<std::string> recorded_;
 };
 
 }  // namespace

@@ -53,6 +53,8 @@ class ScreenForm : public EntryForm {
     ui.gap(16);
     ask(ui, "whole", words("key.whole"), options_of(words, "key.screen", {"whole", "torn"}), state_);
     ui.text("entry/hint", words("entry.hint.screen"), TextSize::body, Tone::quiet);
+    ui.gap();
+    ui.notice("entry/suction", Tone::warn, words("entry.caution.suction"));
     ui.gap(16);
     if (ui.value_field("mesh_um", words("key.mesh_um"), mesh_um_ ? words.number(*mesh_um_, 0) : "–",
                        words.unit("um"))) {
@@ -118,6 +120,8 @@ class InletForm : public EntryForm {
       inlet_ = shown == inlets.front().label ? "" : shown;
     }
     draw_target(place, ui);
+    ui.gap();
+    ui.notice("entry/suction", Tone::warn, words("entry.caution.suction"));
   }
   std::optional<Message> missing() const override { return std::nullopt; }
   Values values() const override {
@@ -144,7 +148,6 @@ class InletForm : public EntryForm {
     if (const auto last = last_value(place.pond->history, kind::kLevelReading, "level_cm")) {
       ui.text("entry/last", last_line(words, "level_cm", last), TextSize::body, Tone::quiet);
     }
-    ui.notice("entry/suction", Tone::quiet, words("entry.caution.suction"));
   }
 
   std::string position_;

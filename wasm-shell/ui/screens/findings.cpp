@@ -1,22 +1,29 @@
 #include "ui/screens/findings.h"
 
-#include "protocol/check_entry.h"
+#include <utility>
 
 namespace tawny::ui {
 
 FindingsPart::Outcome FindingsPart::look(App& app, const FarmPond& pond, const std::vector<Draft>& drafts) {
-  forget();
+  std::vector<Finding> found;
   for (Draft draft : drafts) {
     if (draft.observed.unix_s == 0) draft.observed = app.now();
-    for (const Finding& finding :
-         check_entry(draft, pond.history, app.protocol(), app.farm().place, app.now())) {
-      (finding.weight == Finding::Weight::refused ? refusals_ : questions_).push_back(finding.message);
+    for (Finding& finding :
+         check_entry(draft, pond.history, app.protocol(), app.farm().place, app.now(), bag_sizes(app.farm()))) {
+      found.push_back(std::move(finding));
     }
   }
-  if (refused()) {
-    app.ui().scroll_to_top();
-    return Outcome::refused;
+  const Outcome outcome = take(found);
+  if (outcome == Outcome::refused) app.ui().scroll_to_top();
+  return outcome;
+}
+
+FindingsPart::Outcome FindingsPart::take(const std::vector<Finding>& found) {
+  forget();
+  for (const Finding& finding : found) {
+    (finding.weight == Finding::Weight::refused ? refusals_ : questions_).push_back(finding.message);
   }
+  if (refused()) return Outcome::refused;
   asking_ = !questions_.empty();
   return asking_ ? Outcome::questioned : Outcome::clear;
 }

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "protocol/check_entry.h"
 #include "ui/app.h"
 
 namespace tawny::ui {
@@ -15,6 +16,8 @@ class FindingsPart {
   enum class Outcome { clear, questioned, refused };
   // What was found before is forgotten.
   Outcome look(App& app, const FarmPond& pond, const std::vector<Draft>& drafts);
+  // What a form has found out by itself.
+  Outcome take(const std::vector<Finding>& found);
   bool refused() const { return !refusals_.empty(); }
   bool asking() const { return asking_; }
   void forget();

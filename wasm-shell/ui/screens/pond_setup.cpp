@@ -2,7 +2,9 @@
 #include <algorithm>
 
 #include "logbook/kinds.h"
+#include "protocol/check_units.h"
 #include "ui/drawings/drawings.h"
+#include "ui/screens/findings.h"
 #include "ui/screens/form.h"
 #include "ui/screens/screens.h"
 
@@ -21,6 +23,10 @@ class PondSetupScreen : public Screen {
     const Words& words = ui.words();
     if (!started_) start(app);
     app.frame_bars(ui, words(is_new_ ? "pond.new" : "pond.edit"));
+    if (findings_.asking()) {
+      if (findings_.draw_question(app, ui, name_, words("entry.yes_save")).value_or(false)) put(app, draft());
+      return;
+    }
     begin_form(app, ui, "pond_setup");
     if (is_new_ && !app.farm().ponds.empty()) draw_ponds_so_far(app, ui);
     draw_name_and_build(ui);
@@ -268,6 +274,17 @@ class PondSetupScreen : public Screen {
       return;
     }
     problem_.reset();
+    std::vector<Finding> found;
+    if (pond->curve) {
+      const Result<double> full_m2 = pond->curve->area_m2(pond->curve->full_level_cm());
+      auto odd =
+          full_m2 ? question_area(app.protocol(), pond->nominal_area_ha, *full_m2 / 10000.0) : std::nullopt;
+      if (odd) found.push_back(*std::move(odd));
+    }
+    if (findings_.take(found) == FindingsPart::Outcome::clear) put(app, std::move(setup));
+  }
+
+  void put(App& app, Draft setup) {
     std::vector<Draft> drafts = {std::move(setup)};
     if (is_new_ && cycle_now_ && build_ != "lined") {
       Draft cycle;
@@ -304,6 +321,7 @@ class PondSetupScreen : public Screen {
   std::vector<SurveyRow> survey_;
   std::vector<std::string> inlets_;
   std::optional<Problem> problem_;
+  FindingsPart findings_;
 };
 
 class BinSetupScreen : public Screen {

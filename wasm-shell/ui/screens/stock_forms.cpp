@@ -4,6 +4,8 @@
 #include <utility>
 
 #include "logbook/kinds.h"
+#include "protocol/check_units.h"
+#include "ui/screens/findings.h"
 #include "ui/screens/form.h"
 #include "ui/screens/screens.h"
 #include "ui/screens/stock.h"
@@ -77,6 +79,13 @@ class StockForm : public Screen {
     started_ = true;
     app.frame_bars(ui, wrong_ ? words(Message("entry.correcting").with("act", Word{std::string(title())}))
                               : words(title()));
+    if (findings_.asking()) {
+      const Draft asked = draft(app);
+      const double* product_kg = as_entry(asked).number("product_kg");
+      const std::string amount = product_kg == nullptr ? std::string() : words.quantity({*product_kg, 1, "kg"});
+      if (findings_.draw_question(app, ui, amount, words("entry.yes_save")).value_or(false)) put(app, asked);
+      return;
+    }
     begin_form(app, ui, title());
     draw_fields(app, ui);
     if (problem_) ui.notice("stock/problem", Tone::alarm, words(problem_->message));
@@ -96,8 +105,25 @@ class StockForm : public Screen {
   virtual std::optional<Problem> check(const Entry& entry) const = 0;
 
   void save(App& app, Draft draft) {
-    problem_ = check(as_entry(draft));
+    const Entry entry = as_entry(draft);
+    problem_ = check(entry);
     if (problem_) return;
+    const double* product_kg = entry.number("product_kg");
+    std::vector<Finding> found;
+    if (product_kg != nullptr) {
+      const std::string* product = entry.text("product");
+      const BagSizes bags_kg = bag_sizes(app.farm());
+      const auto bag = product == nullptr ? bags_kg.end() : bags_kg.find(*product);
+      // Nobody delivers a part of a bag, but one may be left when the store is counted.
+      const bool whole_bags = entry.kind != kind::kStockCount && bag != bags_kg.end();
+      if (auto odd = question_stock(app.protocol(), *product_kg, whole_bags ? bag->second : 0)) {
+        found.push_back(*std::move(odd));
+      }
+    }
+    if (findings_.take(found) == FindingsPart::Outcome::clear) put(app, std::move(draft));
+  }
+
+  void put(App& app, Draft draft) {
     saved_ = true;
     if (wrong_) draft.corrects = to_reference(wrong_->id);
     app.put({std::move(draft)}, [&app] { app.back(); });
@@ -117,6 +143,7 @@ class StockForm : public Screen {
   std::optional<Problem> problem_;
 
  private:
+  FindingsPart findings_;
   std::optional<Entry> wrong_;
   bool started_ = false;
   bool saved_ = false;

@@ -6,6 +6,10 @@
 import {correction, generate} from 'lean-qr';
 
 const kFragment = '#depot=';
+/** What such a link may bring (wasm-shell/ui/screens/depot_setup.cpp): other keys are passed over. */
+const kKeys = ['kind', 'style', 'address', 'user', 'password', 'bucket', 'region', 'writer', 'key_id', 'secret', 'prefix'];
+/** No code that a camera reads holds more. */
+const kMostLetters = 4000;
 
 /** @param {string} text */
 function toBase64Url(text) {
@@ -46,10 +50,20 @@ export function takeLink() {
   if (!location.hash.startsWith(kFragment)) return undefined;
   const brought = location.hash.slice(kFragment.length);
   history.replaceState(null, '', location.pathname + location.search);
+  return settingsIn(brought);
+}
+
+/**
+ * The settings in a link's fragment. Anybody can write such a link: it is shown to the person before anything is kept.
+ * @param {string} brought @returns {Record<string, string> | undefined} undefined when it is none, or too long
+ */
+export function settingsIn(brought) {
+  if (brought.length > kMostLetters) return undefined;
   try {
     const settings = JSON.parse(fromBase64Url(brought));
-    const texts = Object.entries(settings).filter(([, value]) => typeof value === 'string');
-    return Object.fromEntries(/** @type {[string, string][]} */ (texts));
+    if (typeof settings !== 'object' || Array.isArray(settings)) return undefined;
+    const given = new Map(Object.entries(settings));
+    return Object.fromEntries(kKeys.map((key) => [key, given.get(key)]).filter(([, value]) => typeof value === 'string'));
   } catch {
     return undefined;
   }

@@ -2,10 +2,11 @@
  * Files that the person hands to the app: chosen, dropped on the page, or shared to it from another app. A file may be
  * packed with gzip.
  */
-import {takeShared} from './shared.js';
+import {kMostBytes, kTooLarge, takeShared} from './shared.js';
 import {say} from './words.js';
 
-const kMaxBytes = 64 * 1024 * 1024;
+/** There is more of it than a logbook can be. */
+class TooLarge extends Error {}
 
 /** @typedef {(name: string, text: string) => void} OnFile */
 /** @typedef {(text: string, urgent: boolean) => void} Announce */
@@ -13,22 +14,23 @@ const kMaxBytes = 64 * 1024 * 1024;
 /** @param {File | null | undefined} file @param {OnFile} onFile @param {Announce} announce */
 async function read(file, onFile, announce) {
   if (!file) return;
-  if (file.size > kMaxBytes) {
-    announce(say('page.too_large'), true);
-    return;
-  }
   let text;
   try {
     text = await textOf(file);
-  } catch {
-    announce(say('page.unreadable_file'), true);
+  } catch (error) {
+    announce(say(error instanceof TooLarge ? 'page.too_large' : 'page.unreadable_file'), true);
     return;
   }
   onFile(file.name.replace(/\.gz$/, ''), text);
 }
 
-/** @param {File} file @returns {Promise<string>} rejected when it is packed and damaged, or too large unpacked */
-async function textOf(file) {
+/**
+ * @param {File} file
+ * @returns {Promise<string>} rejected when it is too large, packed or not, and when it cannot be read; of a large one
+ *   no more than the first bytes are ever in memory
+ */
+export async function textOf(file) {
+  if (file.size > kMostBytes) throw new TooLarge(file.name);
   const [first, second] = new Uint8Array(await file.slice(0, 2).arrayBuffer());
   // RFC 1952
   if (first !== 0x1f || second !== 0x8b) return file.text();
@@ -41,9 +43,9 @@ async function textOf(file) {
     if (done) break;
     bytes += value.length;
     // A few kilobytes may unpack to more than a phone has.
-    if (bytes > kMaxBytes) {
+    if (bytes > kMostBytes) {
       await reader.cancel();
-      throw new RangeError(file.name);
+      throw new TooLarge(file.name);
     }
     parts.push(value);
   }
@@ -52,7 +54,12 @@ async function textOf(file) {
 
 /** What another app shared, when that is what started the page. @param {OnFile} onFile @param {Announce} announce */
 export async function takeShares(onFile, announce) {
-  void read(await takeShared(), onFile, announce);
+  const shared = await takeShared();
+  if (shared === kTooLarge) {
+    announce(say('page.too_large'), true);
+  } else {
+    void read(shared, onFile, announce);
+  }
 }
 
 /** @param {OnFile} onFile @param {Announce} announce */

@@ -4,6 +4,9 @@
  */
 
 export const kSharePath = 'share';
+/** More than any logbook; what is larger is not put aside either. */
+export const kMostBytes = 64 * 1024 * 1024;
+export const kTooLarge = 'too_large';
 const kCache = 'tawny-shared';
 const kFileName = 'X-File-Name';
 const kMark = 'shared';
@@ -12,6 +15,9 @@ const kMark = 'shared';
 export async function putShared(request, scope) {
   try {
     const file = (await request.formData()).get('file');
+    if (file instanceof File && file.size > kMostBytes) {
+      return Response.redirect(`${scope}?${kMark}=${kTooLarge}`, 303);
+    }
     if (file instanceof File) {
       const headers = {[kFileName]: encodeURIComponent(file.name)};
       await (await caches.open(kCache)).put(new URL(kSharePath, scope), new Response(file, {headers}));
@@ -22,11 +28,12 @@ export async function putShared(request, scope) {
   return Response.redirect(`${scope}?${kMark}`, 303);
 }
 
-/** In the page, once. @returns {Promise<File | undefined>} */
+/** In the page, once. @returns {Promise<File | typeof kTooLarge | undefined>} */
 export async function takeShared() {
   const here = new URL(location.href);
   if (!here.searchParams.has(kMark)) return undefined;
   history.replaceState(null, '', here.pathname);
+  if (here.searchParams.get(kMark) === kTooLarge) return kTooLarge;
   try {
     const cache = await caches.open(kCache);
     const at = new URL(kSharePath, here.origin + here.pathname);

@@ -20,16 +20,20 @@ const kSlowestBytesPerSecond = 2_000;
 /** Far more than a thousand entries; what is longer comes from no depot. */
 const kMostBytes = 64 * 1024 * 1024;
 
+const kMostDetail = 400;
+
 export class CarryFault extends Error {
   /**
    * @param {FaultWord} fault @param {string} detail plain technical words, for whoever mends it
    * @param {boolean} [isMute] the browser gives no reason: no network, a certificate, or an answer that it hides
    */
   constructor(fault, detail, isMute = false) {
-    super(`${fault}: ${detail}`);
+    // A server's own words may be in it, as many as it likes.
+    const short = detail.length > kMostDetail ? `${detail.slice(0, kMostDetail)}…` : detail;
+    super(`${fault}: ${short}`);
     this.name = 'CarryFault';
     this.fault = fault;
-    this.detail = detail;
+    this.detail = short;
     this.isMute = isMute;
   }
 }
@@ -74,7 +78,10 @@ async function collect(response, wait) {
     if (done) break;
     pieces.push(value);
     length += value.length;
-    if (length > kMostBytes) throw new CarryFault('malformed', `an answer of more than ${kMostBytes} bytes`);
+    if (length > kMostBytes) {
+      void reader.cancel();
+      throw new CarryFault('malformed', `an answer of more than ${kMostBytes} bytes`);
+    }
   }
   const promised = response.headers.get('Content-Length');
   // Of a compressed body the header tells another length.
@@ -193,9 +200,20 @@ export function addressOf(text) {
   return url;
 }
 
-/** @param {Uint8Array} bytes @param {string} did @returns {Document} */
+/** A listing of a thousand names is a tenth of it. */
+const kMostXmlBytes = 8 * 1024 * 1024;
+
+/**
+ * No document type: with one come entities, which can make gigabytes of a line.
+ * @param {Uint8Array} bytes @param {string} did @returns {Document}
+ */
 export function xmlOf(bytes, did) {
-  const document = new DOMParser().parseFromString(new TextDecoder().decode(bytes), 'application/xml');
+  if (bytes.length > kMostXmlBytes) {
+    throw new CarryFault('malformed', `${did}: a list of more than ${kMostXmlBytes} bytes`);
+  }
+  const text = new TextDecoder().decode(bytes);
+  if (/<!DOCTYPE|<!ENTITY/i.test(text)) throw new CarryFault('malformed', `${did}: XML with a document type`);
+  const document = new DOMParser().parseFromString(text, 'application/xml');
   if (document.getElementsByTagName('parsererror').length > 0) {
     throw new CarryFault('malformed', `${did}: the answer is not XML`);
   }

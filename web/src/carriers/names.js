@@ -7,6 +7,9 @@ import {CarryFault} from './exchange.js';
 const kFolder = /^(?:[\w-]{1,64}\/(?:[\w-]{1,64}\/(?:\d{1,7}\/)?)?)?$/;
 const kFile = /^[\w-]{1,64}\/[\w-]{1,64}\/\d{1,7}\/\d{1,10}-\d{1,10}-[0-9a-f]{16}\.jsonl$/;
 
+/** In one listing: a large farm has tens of thousands in ten years. */
+export const kMostNames = 200_000;
+
 /** The root, "", is a folder. @param {string} name */
 export const isFolderName = (name) => kFolder.test(name);
 /** @param {string} name */

@@ -3,7 +3,7 @@
  * Version 4. A bucket has no folders: a list gives every file whose name begins so, in pages.
  */
 import {addressOf, CarryFault, clockAheadMs, exchange, faultOf, isGood, isReachable, xmlOf} from './exchange.js';
-import {isFileName, isFolderName, mustBe} from './names.js';
+import {isFileName, isFolderName, kMostNames, mustBe} from './names.js';
 import {encoded, queryOf, signed} from './sigv4.js';
 
 /** @typedef {import('./carrier.js').Settings} Settings @typedef {import('./carrier.js').More} More */
@@ -22,6 +22,9 @@ const kCodes = {
 
 /** Stores refuse what was signed by a clock that is further off: Amazon S3 API Reference, RequestTimeTooSkewed. */
 const kMostClockErrorMs = 15 * 60_000;
+
+/** A store gives a thousand names a page, or fewer as it likes. */
+const kMostPages = 3000;
 
 /** The text of the first element of that name, whatever its namespace. @param {Document | Element} node @param {string} name */
 const textOf = (node, name) => node.getElementsByTagNameNS('*', name)[0]?.textContent ?? '';
@@ -136,6 +139,7 @@ export function makeCarrier(settings, {patienceMs, now = Date.now} = {}) {
         token = textOf(document, 'NextContinuationToken');
         if (token === '' || seen.has(token)) throw new CarryFault('malformed', `${did}: the next page has no name`);
         seen.add(token);
+        if (names.length > kMostNames || seen.size > kMostPages) throw new CarryFault('malformed', `${did}: it has no end`);
       }
     },
 

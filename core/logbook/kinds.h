@@ -129,6 +129,18 @@ inline constexpr std::string_view kDoseWalkStop = "dose_walk_stop";
 // soil_broadcast: manager_override (true, opt) + reason: the manager's word for what the protocol refuses
 inline constexpr std::string_view kDose = "dose";
 
+// Keys and admission ------------------------------------------------------------------------------------------
+// public_key (130 hexadecimal digits): the device's key, see device_key.h; its hash is in the device's id
+inline constexpr std::string_view kDeviceKey = "device_key";
+// signature (128 hexadecimal digits): by the device's key over the hash of the entry before this one
+inline constexpr std::string_view kChainSigned = "chain_signed";
+// device (id), office (bool, opt: false), office_from_number (number, opt: 1): the farm takes the device's
+// entries; with office, its decisions from that number on
+inline constexpr std::string_view kDeviceAdmitted = "device_admitted";
+// device (id), last_number (number, 0: none), from (time), reason (text): entries beyond last_number count for
+// nothing
+inline constexpr std::string_view kDeviceRevoked = "device_revoked";
+
 // About other entries -----------------------------------------------------------------------------------------
 // header "voids" names the entry; reason (opt)
 inline constexpr std::string_view kVoid = "void";

@@ -310,10 +310,12 @@ const std::unordered_map<std::string, Logbook::Standing>& Logbook::fallen() cons
     std::vector<const Entry*> pointing;
     visit_in_order(
         [&](const Entry& entry) {
-          if (!entry.corrects.empty() || !entry.voids.empty()) pointing.push_back(&entry);
+          const bool points = !entry.corrects.empty() || !entry.voids.empty();
+          if (points && left_out_.count(entry.id.hash) == 0) pointing.push_back(&entry);
         },
         [](const std::string&) {});
     fallen_ = find_fallen(*this, pointing);
+    for (const std::string& hash : left_out_) (*fallen_)[hash] = Standing::not_counted;
   }
   return *fallen_;
 }
@@ -321,6 +323,12 @@ const std::unordered_map<std::string, Logbook::Standing>& Logbook::fallen() cons
 Logbook::Standing Logbook::standing(const EntryId& id) const {
   const auto found = fallen().find(id.hash);
   return found == fallen().end() ? Standing::stands : found->second;
+}
+
+void Logbook::leave_out(std::unordered_set<std::string> hashes) {
+  if (hashes == left_out_) return;
+  left_out_ = std::move(hashes);
+  fallen_.reset();
 }
 
 const Entry* Logbook::find(std::string_view reference) const {

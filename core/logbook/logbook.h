@@ -13,6 +13,7 @@
 #include <string>
 #include <string_view>
 #include <unordered_map>
+#include <unordered_set>
 #include <vector>
 
 #include "logbook/entry.h"
@@ -102,17 +103,20 @@ class Logbook {
              const std::function<void(const Line&)>& look) const;
   bool has(const EntryId& id) const;
 
-  // In order of observation (see above), voided and corrected entries left out, corrections in place of what
-  // they correct (observed time of the correction counts). Entries of unknown kinds are included. The pointers
+  // In order of observation (see above), voided and corrected entries left out, and those that do not count,
+  // corrections in place of what they correct (observed time of the correction counts). Entries of unknown kinds are included. The pointers
   // hold until the logbook is changed.
   std::vector<const Entry*> effective() const;
 
   // Everything, in order of observation, for the logbook screen.
   std::vector<const Entry*> all() const;
 
-  enum class Standing { stands, corrected, voided };
+  enum class Standing { stands, corrected, voided, not_counted };
   // What became of an entry; a correction that was itself voided no longer counts.
   Standing standing(const EntryId& id) const;
+  // By their hashes, entries that are kept and passed on and count in nothing: neither as they are nor as a
+  // correction or void of others (trust.h says which and why). They take the place of those named before.
+  void leave_out(std::unordered_set<std::string> hashes);
   const Entry* find(std::string_view reference) const;
 
   // Gaps, broken chains, doubled numbers, recorded times that run backwards by more than ten minutes.
@@ -152,6 +156,7 @@ class Logbook {
   std::uint64_t highest_lamport_ = 0;
   // Reckoned when asked for, dropped when an entry comes in; by hash, so a copy of the logbook may keep it.
   mutable std::optional<std::unordered_map<std::string, Standing>> fallen_;
+  std::unordered_set<std::string> left_out_;
 };
 
 // What was kept outside the store after the last save: proof of how far this device had come.

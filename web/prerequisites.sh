@@ -8,7 +8,7 @@ set -euo pipefail
 
 servers=()
 packages=(emscripten node-acorn cmake ninja-build g++ python3 python3-fonttools fonts-noto-core
-  libexpected-dev rapidjson-dev librsvg2-bin ca-certificates xz-utils)
+  libexpected-dev rapidjson-dev libssl-dev librsvg2-bin ca-certificates xz-utils)
 if [ "${1:-}" = --tests ]; then
   packages+=(libgtest-dev libgmock-dev googletest librapidcheck-dev chromium clang-format zbar-tools strace
     poppler-utils)

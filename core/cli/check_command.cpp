@@ -7,6 +7,7 @@
 #include "cli/json_out.h"
 #include "cli/logbook_file.h"
 #include "farm/farm.h"
+#include "logbook/device_key.h"
 
 namespace tawny::cli {
 namespace {
@@ -29,6 +30,29 @@ std::string_view name_of(AddOutcome outcome) {
   return "refused";
 }
 
+// Every device: who it is, and what of it counts.
+void write_devices(JsonOut& json, const Trust& trust) {
+  json.key("signed_farm").flag(trust.enforced);
+  json.key("devices").begin_array();
+  for (const auto& [id, device] : trust.devices) {
+    json.begin_object().key("device").text(id);
+    if (const auto words = fingerprint_words(id)) {
+      std::string read_aloud;
+      for (const std::string& word : *words) read_aloud += (read_aloud.empty() ? "" : " ") + word;
+      json.key("words").text(read_aloud);
+    }
+    json.key("entries_to").number(device.last_held).key("signed_to").number(device.signed_to);
+    if (trust.enforced) {
+      json.key("admitted").flag(device.admitted).key("office").flag(device.office);
+      if (device.founder) json.key("founder").flag(true);
+      if (device.revoked) json.key("counts_to").number(device.last_number);
+      json.key("left_out").number(static_cast<double>(device.left_out));
+    }
+    json.end_object();
+  }
+  json.end_array();
+}
+
 }  // namespace
 
 Outcome run_check(const Arguments& arguments, Outside& outside, Words words) {
@@ -47,8 +71,14 @@ Outcome run_check(const Arguments& arguments, Outside& outside, Words words) {
   json.begin_object().key("file").text(arguments.front()).key("farm").text(logbook.farm());
   json.key("lines").number(static_cast<double>(file->report.lines));
   json.key("entries").number(static_cast<double>(logbook.size()));
-  json.key("devices").begin_array();
-  for (const std::string& device : logbook.devices()) json.text(device);
+  write_devices(json, file->trust);
+  json.key("left_out").begin_array();
+  logbook.visit([&](const Logbook::Line& line) {
+    const auto reason = file->trust.left_out.find(std::string(line.hash));
+    if (line.entry == nullptr || reason == file->trust.left_out.end()) return;
+    json.begin_object().key("entry").text(to_reference(line.entry->id)).key("kind").text(line.entry->kind);
+    json.key("why").text(tawny::name_of(reason->second)).end_object();
+  });
   json.end_array();
   json.key("problems").begin_array();
   for (const LineProblem& problem : file->report.problems) {
@@ -68,7 +98,9 @@ Outcome run_check(const Arguments& arguments, Outside& outside, Words words) {
     json.key("last").number(missing.last).key("id").text(message.id);
     json.key("says").text(words(message)).end_object();
   }
-  for (const ChainProblem& problem : logbook.check_chains()) {
+  std::vector<ChainProblem> of_chains = logbook.check_chains();
+  of_chains.insert(of_chains.end(), file->trust.problems.begin(), file->trust.problems.end());
+  for (const ChainProblem& problem : of_chains) {
     ++found;
     json.begin_object().key("device").text(problem.device).key("number").number(problem.number);
     json.key("id").text(problem.message.id).key("says").text(words(problem.message)).end_object();

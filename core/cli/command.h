@@ -4,7 +4,8 @@
 //               1 done, and something was found or left out: it is said on the error stream
 //               2 not done: nothing on the output stream
 //
-// The commands are functions of their arguments and of what Outside reads for them, so tests run them whole.
+// The commands are functions of their arguments and of what Outside reads and checks for them, so tests run them
+// whole.
 #pragma once
 
 #include <string>
@@ -14,6 +15,7 @@
 #include "base/problem.h"
 #include "base/time.h"
 #include "logbook/depot_run.h"
+#include "logbook/trust.h"
 #include "words/words.h"
 
 namespace tawny::cli {
@@ -28,6 +30,7 @@ class Outside {
   // All bytes of a file, "-" is the input stream. Refuses (missing) what cannot be read.
   virtual Result<std::string> read(const std::string& path) = 0;
   virtual Instant now() = 0;
+  virtual bool is_good(const SignatureCheck& check) = 0;
 
   // What is in a folder, by its bare names; a folder's ends with "/".
   virtual Carried<std::vector<std::string>> list(const std::string& folder) = 0;

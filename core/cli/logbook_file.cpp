@@ -7,10 +7,18 @@ namespace tawny::cli {
 Result<LogbookFile> read_logbook(const std::string& path, Outside& outside) {
   Result<std::string> text = outside.read(path);
   if (!text) return tl::unexpected<Problem>(text.error());
-  LogbookFile file = read_bundle(*text);
+  LogbookFile file{read_bundle(*text), {}};
   if (file.logbook.size() == 0 && !file.preview.has_index) {
     return refuse(ProblemKind::malformed, "", Message("problem.no_logbook").with("file", Text{path}));
   }
+  Verdicts verdicts;
+  while (true) {
+    const std::vector<SignatureCheck> checks = signatures_to_check(file.logbook, verdicts);
+    if (checks.empty()) break;
+    for (const SignatureCheck& check : checks) verdicts[check.hash] = outside.is_good(check);
+  }
+  file.trust = trust_of(file.logbook, verdicts, {});
+  file.logbook.leave_out(file.trust.left_out_hashes());
   return file;
 }
 

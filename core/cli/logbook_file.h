@@ -8,7 +8,10 @@
 
 namespace tawny::cli {
 
-using LogbookFile = BundleContent;
+// With whom it believes; what does not count is left out of the logbook (Logbook::leave_out).
+struct LogbookFile : BundleContent {
+  Trust trust;
+};
 
 // A logbook or a bundle. Refuses a file that cannot be read, and one that holds no entry and no sound index of
 // a bundle (malformed): it is no logbook.

@@ -10,6 +10,7 @@
 #include <cstdlib>
 
 #include "cli/command.h"
+#include "cli/openssl_check.h"
 
 namespace {
 
@@ -129,6 +130,8 @@ class Machine : public tawny::cli::Outside {
     if (stat(path.c_str(), &about) == 0 && S_ISDIR(about.st_mode)) return {};
     return tl::unexpected<CarryFault>(fault_of(error));
   }
+
+  bool is_good(const tawny::SignatureCheck& check) override { return tawny::cli::is_good_signature(check); }
 
   tawny::Instant now() override {
     const auto since_1970 = std::chrono::system_clock::now().time_since_epoch();

@@ -183,6 +183,7 @@ SetUp set_up_of(const Logbook& logbook) {
 
 std::string_view name_of(Logbook::Standing standing) {
   if (standing == Logbook::Standing::corrected) return "corrected";
+  if (standing == Logbook::Standing::not_counted) return "not_counted";
   return standing == Logbook::Standing::voided ? "voided" : "yes";
 }
 

@@ -53,7 +53,7 @@ std::vector<const Entry*> receipts_in(const Logbook& logbook) {
 struct Due {
   std::vector<Row> doubled;
   std::vector<Row> last;
-  std::uint32_t last_that_counts = 0;  // that is no receipt itself
+  std::uint32_t last_that_counts = 0;  // that is no receipt itself, nor the signature behind one
 };
 
 Due due_for(const Logbook& logbook, const std::string& device) {
@@ -74,7 +74,9 @@ Due due_for(const Logbook& logbook, const std::string& device) {
       number = line.number;
     }
     rows.emplace_back(number, start_of(line.hash));
-    if (line.entry == nullptr || line.entry->kind != kind::kOfficeReceipt) due.last_that_counts = number;
+    const bool answers = line.entry != nullptr &&
+                         (line.entry->kind == kind::kOfficeReceipt || line.entry->kind == kind::kChainSigned);
+    if (!answers) due.last_that_counts = number;
   });
   close();
   return due;

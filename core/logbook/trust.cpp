@@ -13,9 +13,9 @@
 namespace tawny {
 namespace {
 
-constexpr std::string_view kDecisions[] = {
-    kind::kGatePassed,    kind::kGateRefused,     kind::kReleaseSigned,  kind::kProtocolChange,
-    kind::kOfficeReceipt, kind::kQuestionSettled, kind::kDeviceAdmitted, kind::kDeviceRevoked};
+constexpr std::string_view kDecisions[] = {kind::kGatePassed,     kind::kGateRefused,   kind::kReleaseSigned,
+                                           kind::kProtocolChange, kind::kOfficeReceipt, kind::kQuestionSettled,
+                                           kind::kDeviceAdmitted, kind::kDeviceRevoked};
 
 Quantity count_of(std::uint64_t count) { return Quantity{static_cast<double>(count), 0, ""}; }
 
@@ -87,7 +87,7 @@ class Sorter {
     if (!is_keyed_id(chain.device)) return LeftOutFor::no_key;
     if (chain.walk.covered.count(entry.id.hash) == 0) return LeftOutFor::not_signed;
     if (entry.id.number > device.last_number) return LeftOutFor::revoked;
-    if (is_decision(entry.kind)) {
+    if (decides(logbook_, entry.kind, entry.corrects, entry.voids)) {
       const bool of_office = device.office && entry.id.number >= device.office_from;
       return of_office ? std::nullopt : std::optional(LeftOutFor::not_office);
     }
@@ -147,6 +147,15 @@ std::unordered_set<std::string> Trust::left_out_hashes() const {
 
 bool is_decision(std::string_view kind) {
   return std::find(std::begin(kDecisions), std::end(kDecisions), kind) != std::end(kDecisions);
+}
+
+bool decides(const Logbook& logbook, std::string_view kind, std::string_view corrects, std::string_view voids) {
+  if (is_decision(kind)) return true;
+  for (const std::string_view reference : {corrects, voids}) {
+    const Entry* about = reference.empty() ? nullptr : logbook.find(reference);
+    if (about != nullptr && is_decision(about->kind)) return true;
+  }
+  return false;
 }
 
 bool is_of_chain(std::string_view kind) { return kind == kind::kDeviceKey || kind == kind::kChainSigned; }

@@ -70,6 +70,8 @@ struct Trust {
 // Gates passed or held by hand, releases, changes of the protocol, answers to questions, receipts, and the words
 // on devices themselves.
 bool is_decision(std::string_view kind);
+// The same, or it takes back or replaces one that is here. References as in an entry, or empty.
+bool decides(const Logbook& logbook, std::string_view kind, std::string_view corrects, std::string_view voids);
 // Keys and signatures: they speak about the chain and count in nothing else.
 bool is_of_chain(std::string_view kind);
 

@@ -124,6 +124,8 @@ class Doses {
     const Logbook::Standing standing = record_.logbook.standing(entry.id);
     if (standing == Logbook::Standing::corrected) out_.open("div", "state").say("standing.corrected").close();
     if (standing == Logbook::Standing::voided) out_.open("div", "state").say("standing.voided").close();
+    if (standing == Logbook::Standing::not_counted)
+      out_.open("div", "state").say("standing.not_counted").close();
     if (soil || standing != Logbook::Standing::stands) return;
     const bool counted = std::find(counted_.begin(), counted_.end(), &entry) != counted_.end();
     if (!counted) out_.open("div", "state").say("report.dose.not_counted").close();

@@ -43,6 +43,7 @@ void write_fallen(Markup& out, const Record& record, const Entry& entry) {
 
 std::string_view standing_id(Logbook::Standing standing) {
   if (standing == Logbook::Standing::corrected) return "standing.corrected";
+  if (standing == Logbook::Standing::not_counted) return "standing.not_counted";
   return "standing.voided";
 }
 

@@ -5,6 +5,7 @@
 
 #include "dose/dose.h"
 #include "logbook/kinds.h"
+#include "logbook/trust.h"
 #include "protocol/look.h"
 #include "words/entry_words.h"
 
@@ -40,7 +41,7 @@ std::vector<const Entry*> entries_of(const Logbook& logbook, std::string_view po
   std::vector<const Entry*> pointing;
   for (const Entry* entry : all) {
     if (!entry->corrects.empty() || !entry->voids.empty()) pointing.push_back(entry);
-    if (entry->kind == kind::kOfficeReceipt) continue;
+    if (entry->kind == kind::kOfficeReceipt || is_of_chain(entry->kind)) continue;
     if (!entry->pond.empty() && entry->pond != pond) continue;
     if (entry->observed < cycle.start || entry->observed > until) continue;
     // A cycle that nobody ended ends where the next one starts.

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 
+#include "logbook/device_key.h"
 #include "logbook/kinds.h"
 
 namespace tawny {
@@ -71,6 +72,10 @@ constexpr BriefOfKind kBriefs[] = {
     {kind::kStockCount, {"product_kg", "product", ""}},
     {kind::kStockOrder, {"product_kg", "product", "expected_on"}},
     {kind::kProtocolChange, {"path", "value", ""}},
+    {kind::kDeviceKey, {"", "", ""}},
+    {kind::kChainSigned, {"", "", ""}},
+    {kind::kDeviceAdmitted, {"device", "office", ""}},
+    {kind::kDeviceRevoked, {"device", "from", ""}},
 };
 
 // Values that only tie entries together, and say nothing to a reader.
@@ -115,6 +120,11 @@ std::string value_word(const Words& words, std::string_view key, const Value& va
     }
     if (key == "deliver_on" || key == "expected_on") {
       if (const Result<CivilDay> day = parse_civil_day(*text)) return words.day(*day);
+    }
+    if (const auto six = key == "device" ? fingerprint_words(*text) : std::nullopt) {
+      std::string spoken;
+      for (const std::string& word : *six) spoken += (spoken.empty() ? "" : " ") + word;
+      return spoken;
     }
     if (key == "person" && text->empty()) return words("key.person.none");
     if (key == "path") return words.has("protocol." + *text) ? words("protocol." + *text) : *text;

@@ -47,6 +47,14 @@ class FakePlatform : public Platform {
   void announce(std::string_view text, bool) override { announced = text; }
   void vibrate(int) override {}
   std::string random_hex(int digits) override { return std::string(static_cast<std::size_t>(digits), 'a'); }
+  void sign(int asked_ticket, std::string_view text) override {
+    sign_ticket = asked_ticket;
+    to_sign = text;
+  }
+  void check_signatures(int asked_ticket, const std::vector<SignatureCheck>& checks) override {
+    check_ticket = asked_ticket;
+    to_check = checks;
+  }
   void fetch_words(std::string_view language) override { wanted_language = language; }
   void remember(std::string_view key, std::string_view value) override { settings[std::string(key)] = value; }
   void switch_store(std::string_view, bool) override {}
@@ -68,6 +76,9 @@ class FakePlatform : public Platform {
   int ticket = 0;
   int saves = 0;
   int pen_asked = 0;
+  int sign_ticket = 0, check_ticket = 0;
+  std::string to_sign;
+  std::vector<SignatureCheck> to_check;
   std::vector<std::string> waiting;  // lines handed over and not yet answered
   std::vector<std::string> stored;
   std::string shared_name, shared_text, shown_name, shown_report, mirrored, announced, wanted_language;

@@ -47,6 +47,12 @@ EM_JS(void, host_vibrate, (int milliseconds), { globalThis.tawnyHost.vibrate(mil
 EM_JS(double, host_random_32_bits, (), {
   return globalThis.crypto.getRandomValues(new Uint32Array(1))[0];
 });
+EM_JS(void, host_sign, (int ticket, const char* text, int length), {
+  globalThis.tawnyHost.sign(ticket, UTF8ToString(text, length));
+});
+EM_JS(void, host_check_signatures, (int ticket, const char* rows, int length), {
+  globalThis.tawnyHost.checkSignatures(ticket, UTF8ToString(rows, length));
+});
 EM_JS(void, host_fetch_words, (const char* language, int length), {
   globalThis.tawnyHost.fetchWords(UTF8ToString(language, length));
 });
@@ -90,6 +96,16 @@ std::string text_of(const rapidjson::Value& object, const char* key) {
                                                : std::string();
 }
 
+std::string to_hex(std::string_view bytes) {
+  constexpr char kDigits[] = "0123456789abcdef";
+  std::string hex;
+  for (const char byte : bytes) {
+    hex += kDigits[static_cast<unsigned char>(byte) >> 4U];
+    hex += kDigits[static_cast<unsigned char>(byte) & 15U];
+  }
+  return hex;
+}
+
 // Of an object of texts; what is no text is left out.
 std::map<std::string, std::string> texts_of(const rapidjson::Value& object, const char* key) {
   std::map<std::string, std::string> texts;
@@ -119,6 +135,7 @@ ui::Boot boot_of(std::string_view json) {
   }
   boot.store = text_of(document, "store");
   boot.device = text_of(document, "device");
+  boot.public_key = text_of(document, "publicKey");
   boot.witness = witness_of(document);
   boot.store_state = outcome_of(text_of(document, "storeState"));
   boot.app_version = text_of(document, "version");
@@ -197,6 +214,19 @@ std::string BrowserPlatform::random_hex(int digits) {
     bits >>= 4U;
   }
   return text;
+}
+
+void BrowserPlatform::sign(int ticket, std::string_view text) {
+  host_sign(ticket, text.data(), length_of(text));
+}
+
+void BrowserPlatform::check_signatures(int ticket, const std::vector<SignatureCheck>& checks) {
+  // One a line: key, signature, text in hexadecimal digits, since the text has line feeds.
+  std::string rows;
+  for (const SignatureCheck& check : checks) {
+    rows += check.public_key + '\t' + check.signature + '\t' + to_hex(check.text) + '\n';
+  }
+  host_check_signatures(ticket, rows.data(), length_of(rows));
 }
 
 void BrowserPlatform::fetch_words(std::string_view language) {
@@ -315,6 +345,18 @@ EMSCRIPTEN_KEEPALIVE void tawny_carried(int ticket, const char* fault, std::size
   connected->fonts().note_text({payload, payload_length});
   connected->app().on_carried(ticket, {fault, fault_length}, {detail, detail_length},
                               {payload, payload_length});
+  connected->wake();
+}
+
+EMSCRIPTEN_KEEPALIVE void tawny_signed(int ticket, const char* signature, std::size_t length) {
+  if (connected == nullptr) return;
+  connected->app().on_signed(ticket, {signature, length});
+  connected->wake();
+}
+
+EMSCRIPTEN_KEEPALIVE void tawny_checked(int ticket, const char* verdicts, std::size_t length) {
+  if (connected == nullptr) return;
+  connected->app().on_checked(ticket, {verdicts, length});
   connected->wake();
 }
 

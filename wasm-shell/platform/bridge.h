@@ -29,6 +29,8 @@ class BrowserPlatform final : public ui::Platform {
   void announce(std::string_view text, bool urgent) override;
   void vibrate(int milliseconds) override;
   std::string random_hex(int digits) override;
+  void sign(int ticket, std::string_view text) override;
+  void check_signatures(int ticket, const std::vector<SignatureCheck>& checks) override;
   void fetch_words(std::string_view language) override;
   void remember(std::string_view key, std::string_view value) override;
   void switch_store(std::string_view store, bool fresh) override;

@@ -86,6 +86,12 @@ void App::ready() {
   }
   fold();
   if (is_ready_) return;
+  waits_for_verdicts_ = check_ticket_ != 0;
+  if (!waits_for_verdicts_) begin();
+}
+
+void App::begin() {
+  waits_for_verdicts_ = false;
   is_ready_ = true;
   if (demo() && logbook_.size() == 0 && can_write()) {
     seed_demo();
@@ -106,6 +112,7 @@ void App::on_other_tab_wrote() {
 }
 
 void App::fold() {
+  judge();
   farm_ = fold_farm(logbook_, protocol_, now_);
   rounds_.reset();
   if (farm_.set_up) {
@@ -117,7 +124,7 @@ void App::fold() {
   receipts_ = receipts_of(logbook_);
   offices_.clear();
   for (const std::string& device : logbook_.devices()) {
-    if (is_office(logbook_, device)) offices_.insert(device);
+    if (is_office(logbook_, device) && (!trust_.enforced || trust_.is_office(device))) offices_.insert(device);
   }
   folded_at_ = now_;
   ++folds_;

@@ -21,6 +21,7 @@
 #include "logbook/depot_run.h"
 #include "logbook/logbook.h"
 #include "logbook/receipts.h"
+#include "logbook/trust.h"
 #include "ui/incoming.h"
 #include "ui/outlook_desk.h"
 #include "ui/platform.h"
@@ -72,6 +73,7 @@ struct SyncNews {
   DepotRun::Tally tally;
   std::optional<DepotRun::Fault> fault;    // what ended it
   SaveOutcome store = SaveOutcome::saved;  // anything else: what came down could not be kept here
+  std::size_t claimed = 0;  // entries that claim to be this device's, which it did not write: not taken
 };
 
 class App {
@@ -94,6 +96,9 @@ class App {
   // line.
   void on_carried(int ticket, std::string_view fault, std::string_view detail, std::string_view payload);
   void on_online();
+  // The answers to Platform::sign and Platform::check_signatures.
+  void on_signed(int ticket, std::string_view signature);
+  void on_checked(int ticket, std::string_view verdicts);
   void on_position(double latitude_deg, double longitude_deg);
   void on_text(std::string_view field, std::string_view text);
   void on_activate(std::string_view node);
@@ -170,6 +175,28 @@ class App {
   std::string depot() const;  // which folder the settings name; its accounts left out
   const SyncNews& sync_news() const { return sync_news_; }
 
+  // --- whom the farm believes
+  const Trust& trust() const { return trust_; }
+  bool has_key() const;
+  // It signs what it writes: it has a key, and so has its farm, or will.
+  bool signs() const;
+  // The store of this device was lost, and its key with it: it goes on under another id.
+  bool key_lost() const;
+  // Decisions made here count: this is an office device, or the farm has no keys.
+  bool may_decide() const;
+  // The word that says why the person here cannot decide for the farm: no manager, or no office device. Null: can.
+  const char* why_no_decision() const;
+  // This browser cannot check signatures, so what others signed is not believed.
+  bool checks_refused() const { return checks_refused_; }
+  std::optional<LeftOutFor> left_out(const EntryId& id) const;
+  // The office's words on a device, to be put. Of one that is revoked, what the logbook here holds from before
+  // `from` goes on counting.
+  Draft admission(std::string_view device, bool office) const;
+  Draft revocation(std::string_view device, Instant from, std::string_view reason) const;
+  // Does it once this device's chain is signed to its end, so that what is handed on can be believed; at once
+  // where it cannot be signed.
+  void with_signed_chain(std::function<void()> then);
+
   std::optional<std::pair<double, double>>& position() { return position_; }
 
   void open(std::unique_ptr<Screen> screen);
@@ -245,7 +272,9 @@ class App {
     int ticket = 0;
     std::vector<Entry> entries;
     std::function<void()> then;
-    bool quiet = false;  // of the app's own accord: no news of it
+    bool quiet = false;   // of the app's own accord: no news of it
+    DeviceChain chain;    // behind the entries
+    int sign_ticket = 0;  // waits for a signature over them
   };
   // What a person put on record while the app itself was writing; its turn comes next.
   struct Queued {
@@ -253,7 +282,12 @@ class App {
     std::function<void()> then;
   };
   void hand_over();
-  void put_quietly(Draft draft);
+  void put_quietly(std::vector<Draft> drafts, std::function<void()> then);
+  void finish_quietly(const std::function<void()>& then);
+  void sign_and_hand_over();
+  void judge();
+  void begin();
+  std::size_t drop_claimed(std::vector<Entry>& entries) const;
   void on_quietly_saved(SaveOutcome outcome);
   void step_sync();
   bool write_receipt();
@@ -278,7 +312,14 @@ class App {
   std::vector<Entry> pulled_;  // handed to the store and not yet answered
   Receipts receipts_;
   std::set<std::string> offices_;
-  std::string run_depot_;  // of the sync under way
+  Trust trust_;
+  Verdicts verdicts_;
+  int check_ticket_ = 0;
+  std::vector<std::string> checked_;  // what was asked with that ticket
+  bool checks_refused_ = false;
+  std::vector<std::function<void()>> after_verdicts_;
+  bool waits_for_verdicts_ = false;  // nothing is shown before it is known whom to believe
+  std::string run_depot_;            // of the sync under way
   bool sync_again_ = false, stop_asked_ = false;
   bool receipt_asked_ = false;
   bool joined_ = false;  // this sync brought the farm to a new phone

@@ -1,7 +1,9 @@
 // The way of an entry: sealed into the device's chain, handed to the store, taken into the logbook when it is
 // durable.
+#include <algorithm>
 #include <utility>
 
+#include "logbook/device_key.h"
 #include "logbook/kinds.h"
 #include "ui/app.h"
 
@@ -13,7 +15,7 @@ constexpr std::string_view kDemoFarmId = "demo";
 }  // namespace
 
 bool App::can_write() const {
-  return boot_.writer && boot_.store_state == SaveOutcome::saved && !alarm_ && !asset_problem_;
+  return boot_.writer && boot_.store_state == SaveOutcome::saved && !alarm_ && !asset_problem_ && !key_lost();
 }
 
 void App::refuse_act(const Problem& problem) {
@@ -32,14 +34,25 @@ void App::put(std::vector<Draft> drafts, std::function<void()> then) {
     return;
   }
   if (under_way_) return;
-  DeviceChain chain = logbook_.chain_of(boot_.device);
-  if (chain.farm.empty()) chain.farm = demo() ? std::string(kDemoFarmId) : platform_.random_hex(12);
   UnderWay act;
+  act.chain = logbook_.chain_of(boot_.device);
+  const bool founds = act.chain.farm.empty();
+  // A farm is called by the key of the device that founds it, so that nobody can put another in its place.
+  if (founds && signs()) act.chain.farm = boot_.device;
+  if (act.chain.farm.empty()) act.chain.farm = demo() ? std::string(kDemoFarmId) : platform_.random_hex(12);
   act.then = std::move(then);
+  const bool decision = std::any_of(drafts.begin(), drafts.end(), [this](const Draft& draft) {
+    return decides(logbook_, draft.kind, draft.corrects, draft.voids);
+  });
+  if (decision && !may_decide()) {
+    refuse_act(Problem{ProblemKind::out_of_range, "", Message("trust.not_office")});
+    return;
+  }
+  if (signs() && act.chain.last_number == 0) drafts.insert(drafts.begin(), device_key_draft(boot_.public_key));
   for (Draft& draft : drafts) {
     if (draft.who.empty()) draft.who = person_;
     if (draft.observed.unix_s == 0) draft.observed = now_;
-    Result<Entry> entry = seal(draft, now_, chain);
+    Result<Entry> entry = seal(draft, now_, act.chain);
     if (!entry) {
       refuse_act(entry.error());
       return;
@@ -47,24 +60,35 @@ void App::put(std::vector<Draft> drafts, std::function<void()> then) {
     act.entries.push_back(*std::move(entry));
   }
   under_way_ = std::move(act);
-  hand_over();
+  if (signs() && (decision || founds)) {
+    sign_and_hand_over();
+  } else {
+    hand_over();
+  }
 }
 
-// A receipt: sealed and stored like any entry, but nobody waits for it.
-void App::put_quietly(Draft draft) {
-  DeviceChain chain = logbook_.chain_of(boot_.device);
-  draft.who = person_;
-  draft.observed = now_;
-  Result<Entry> entry = seal(draft, now_, chain);
-  if (!entry) {
-    step_sync();
-    return;
-  }
+// Receipts and signatures: sealed and stored like any entry, but nobody waits for them. Signed where there is a
+// key; without drafts only that.
+void App::put_quietly(std::vector<Draft> drafts, std::function<void()> then) {
   UnderWay act;
   act.quiet = true;
-  act.entries.push_back(*std::move(entry));
+  act.then = std::move(then);
+  act.chain = logbook_.chain_of(boot_.device);
+  for (Draft& draft : drafts) {
+    draft.who = person_;
+    draft.observed = now_;
+    if (Result<Entry> entry = seal(draft, now_, act.chain)) act.entries.push_back(*std::move(entry));
+  }
+  if (act.entries.empty() && !signs()) {
+    if (act.then) act.then();
+    return;
+  }
   under_way_ = std::move(act);
-  hand_over();
+  if (signs()) {
+    sign_and_hand_over();
+  } else {
+    hand_over();
+  }
 }
 
 void App::hand_over() {
@@ -88,7 +112,7 @@ void App::give_up() {
   clear_news();
 }
 
-// A receipt that could not be kept is written by the next sync.
+// What could not be kept is written by the next sync.
 void App::on_quietly_saved(SaveOutcome outcome) {
   UnderWay done = *std::move(under_way_);
   under_way_.reset();
@@ -96,10 +120,14 @@ void App::on_quietly_saved(SaveOutcome outcome) {
     for (Entry& entry : done.entries) logbook_.add(std::move(entry));
     fold();
   }
+  finish_quietly(done.then);
+}
+
+void App::finish_quietly(const std::function<void()>& then) {
   if (std::optional<Queued> waiting = std::exchange(queued_, std::nullopt)) {
     put(std::move(waiting->drafts), std::move(waiting->then));
   }
-  if (run_) step_sync();
+  if (then) then();
 }
 
 void App::on_saved(int ticket, SaveOutcome outcome, std::string_view detail) {
@@ -129,7 +157,7 @@ void App::on_saved(int ticket, SaveOutcome outcome, std::string_view detail) {
   under_way_.reset();
   std::set<std::string> decided;  // ponds whose gate a person has just decided on
   for (Entry& entry : done.entries) {
-    news_.ids.push_back(entry.id);
+    if (!is_of_chain(entry.kind)) news_.ids.push_back(entry.id);
     if (entry.kind == kind::kGatePassed || entry.kind == kind::kReleaseSigned) decided.insert(entry.pond);
     logbook_.add(std::move(entry));
   }
@@ -153,7 +181,13 @@ void App::on_saved(int ticket, SaveOutcome outcome, std::string_view detail) {
   }
   platform_.vibrate(30);
   platform_.announce(said, false);
-  if (done.then) done.then();
+  if (!done.then) return;
+  // What was brought in shows only once it is known whom to believe.
+  if (check_ticket_ != 0) {
+    after_verdicts_.push_back(std::move(done.then));
+  } else {
+    done.then();
+  }
 }
 
 Draft App::take_back(const EntryId& id, std::string_view reason) const {
@@ -174,6 +208,7 @@ void App::bring_in(std::function<void()> then) {
   UnderWay act;
   act.then = std::move(then);
   act.entries = incoming_->added_to(logbook_);
+  drop_claimed(act.entries);
   incoming_.reset();
   if (act.entries.empty()) {
     if (act.then) act.then();

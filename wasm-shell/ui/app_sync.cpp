@@ -85,17 +85,23 @@ void App::stop_sync() {
   }
 }
 
-// True when a receipt is on its way to the store: its answer goes on with the sync.
+// True when a receipt or a signature is on its way to the store: its answer goes on with the sync.
 bool App::write_receipt() {
   if (std::exchange(receipt_asked_, true)) return false;
   // Between two acts of a person there is always a moment; where there is none now, the next sync writes it.
-  if (!this_is_office() || !can_write() || under_way_) return false;
-  std::optional<Values> read = receipt_due(logbook_, boot_.device);
-  if (!read) return false;
-  Draft receipt;
-  receipt.kind = kind::kOfficeReceipt;
-  receipt.values = *std::move(read);
-  put_quietly(std::move(receipt));
+  if (!can_write() || under_way_) return false;
+  std::vector<Draft> drafts;
+  if (std::optional<Values> read = this_is_office() ? receipt_due(logbook_, boot_.device) : std::nullopt) {
+    Draft receipt;
+    receipt.kind = kind::kOfficeReceipt;
+    receipt.values = *std::move(read);
+    drafts.push_back(std::move(receipt));
+  }
+  const bool unsigned_tail = signs() && !chain_is_signed(logbook_, boot_.device);
+  if (drafts.empty() && !unsigned_tail) return false;
+  put_quietly(std::move(drafts), [this] {
+    if (run_) step_sync();
+  });
   return true;
 }
 
@@ -140,6 +146,7 @@ void App::on_carried(int ticket, std::string_view fault, std::string_view detail
 // What came down enters the logbook only when the store has it.
 void App::pull(tawny::Incoming incoming) {
   pulled_ = std::move(incoming.entries);
+  sync_news_.claimed += drop_claimed(pulled_);
   for (std::string& line : incoming.unread) {
     // The store keeps lines; what they say, a newer app will know.
     Entry unread;

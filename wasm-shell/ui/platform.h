@@ -11,6 +11,7 @@
 
 #include "base/time.h"
 #include "logbook/logbook.h"
+#include "logbook/trust.h"
 
 namespace tawny::ui {
 
@@ -32,6 +33,7 @@ enum class SaveOutcome {
 struct Boot {
   std::string store = "own";  // "own" or "demo"
   std::string device;         // this install's id; new when nothing was stored
+  std::string public_key;     // of this install (logbook/device_key.h); empty: the browser can make none
   std::optional<Witness> witness;
   bool writer = true;                                // false: another tab holds the pen, this one reads along
   SaveOutcome store_state = SaveOutcome::saved;      // anything else: the store could not be opened
@@ -64,6 +66,10 @@ class Platform {
   // The code that a camera reads, of a link that brings these settings (JSON, flat texts) to another device: a
   // row of 0 and 1 for each line. Empty when there is too much for one.
   virtual std::string code_rows(std::string_view settings) = 0;
+  // Signs the text with this install's key: answered by App::on_signed, with nothing where that failed.
+  virtual void sign(int ticket, std::string_view text) = 0;
+  // Answered by App::on_checked, '1' (good) or '0' for each; with nothing where the browser cannot check.
+  virtual void check_signatures(int ticket, const std::vector<SignatureCheck>& checks) = 0;
   // The screen model changed: JSON for the DOM mirror.
   virtual void mirror(std::string_view json) = 0;
   // Said by a screen reader; urgent interrupts.

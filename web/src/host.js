@@ -14,6 +14,8 @@
  * @property {(json: string) => void} mirror
  * @property {(text: string, urgent: boolean) => void} announce
  * @property {(milliseconds: number) => void} vibrate
+ * @property {(ticket: number, text: string) => void} sign answered by tawny_signed
+ * @property {(ticket: number, rows: string) => void} checkSignatures answered by tawny_checked
  * @property {(language: string) => void} fetchWords answered by tawny_words
  * @property {(key: string, value: string) => void} remember
  * @property {(store: import('./which-store.js').StoreName, fresh: boolean) => void} switchStore starts the page again

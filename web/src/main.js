@@ -9,6 +9,7 @@ import {codeRows, takeLink} from './depot-link.js';
 import {EntryBar, openOnTap} from './entry-bar.js';
 import {canRun, hideFallback, showFallback} from './fallback.js';
 import {installHost} from './host.js';
+import {canSign, check, makeKey, sign} from './key.js';
 import {watchKeyboard} from './keyboard.js';
 import {Mirror} from './mirror.js';
 import {beginNewLog} from './new-log.js';
@@ -46,28 +47,43 @@ let saidDamage = false;
 const newDeviceId = () =>
   Array.from(crypto.getRandomValues(new Uint8Array(6)), (byte) => byte.toString(16).padStart(2, '0')).join('');
 
-/** This install's id and what the witness says; a new id on a new phone. @param {boolean} writer */
+/** The id of a new install, with its key where the browser can make one. @returns {Promise<[string, unknown][]>} */
+async function newIdentity() {
+  if (!canSign()) return [['device', newDeviceId()]];
+  const {id, key} = await makeKey();
+  return [
+    ['device', id],
+    ['key', key],
+  ];
+}
+
+/** This install's id and key and what the witness says; new ones on a new phone. @param {boolean} writer */
 async function openStore(writer) {
   let device;
+  /** @type {import('./key.js').Key | undefined} */
+  let key;
   /** @type {import('./store.js').Answer} */
   let state = {outcome: 'saved', detail: ''};
   try {
     device = await store.meta('device');
+    key = await store.meta('key');
   } catch (error) {
     state = answerOf(error);
   }
   const witness = await readWitness(storeName, device);
   if (device === undefined) {
-    device = witness?.device ?? newDeviceId();
+    // A store that was lost has taken the key with it: the old id stays until its entries are back.
+    const identity = witness ? [['device', witness.device]] : await newIdentity();
+    ({device, key} = Object.fromEntries(identity));
     if (writer && state.outcome === 'saved') {
       try {
-        await store.setMeta('device', device);
+        await store.setMetas(identity);
       } catch (error) {
         state = answerOf(error);
       }
     }
   }
-  return {device: String(device), witness, state};
+  return {device: String(device), key, witness, state};
 }
 
 /** @param {Program} program @param {(share: number) => void} [onShare] how much of the store is read */
@@ -127,8 +143,9 @@ async function tellStorage(program, ask) {
   program.send('storage', persisted, usedBytes, quotaBytes);
 }
 
-/** @param {Program} program @param {Saver} saver @param {Tabs} tabs @param {Mirror} mirror @param {EntryBar} entryBar */
-function hostFor(program, saver, tabs, mirror, entryBar) {
+/** @param {Program} program @param {Saver} saver @param {Tabs} tabs @param {Mirror} mirror @param {EntryBar} entryBar
+ *  @param {() => import('./key.js').Key | undefined} keyNow */
+function hostFor(program, saver, tabs, mirror, entryBar, keyNow) {
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   let alarmClock;
   const onFile = (/** @type {string} */ name, /** @type {string} */ text) => void program.send('file', name, text);
@@ -151,6 +168,8 @@ function hostFor(program, saver, tabs, mirror, entryBar) {
       program.send('carried', ticket, fault, detail, payload);
     },
     stopCarrying: () => carrying.stop(),
+    sign: async (ticket, text) => void program.send('signed', ticket, await sign(keyNow(), text)),
+    checkSignatures: async (ticket, rows) => void program.send('checked', ticket, await check(rows)),
     codeRows,
     pickFile: () => pickFile(onFile, announce),
     mirror: (json) => mirror.update(JSON.parse(json)),
@@ -177,7 +196,7 @@ function hostFor(program, saver, tabs, mirror, entryBar) {
       location.reload();
     },
     async takeNewDeviceId() {
-      await store.setMeta('device', newDeviceId());
+      await store.setMetas(await newIdentity());
       await clearWitness(storeName);
       location.reload();
     },
@@ -262,7 +281,7 @@ async function start() {
       await giveLines(program);
     },
   });
-  hostFor(program, saver, tabs, mirror, entryBar);
+  hostFor(program, saver, tabs, mirror, entryBar, () => opened.key);
   watchTouches(
     canvas,
     {
@@ -296,6 +315,7 @@ async function start() {
       JSON.stringify({
         store: storeName,
         device: opened.device,
+        publicKey: opened.key?.publicKey ?? '',
         witness: opened.witness,
         writer,
         storeState: storeState.outcome,

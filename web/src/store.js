@@ -207,8 +207,13 @@ export class Store {
 
   /** @param {string} key @param {unknown} value */
   setMeta(key, value) {
+    return this.setMetas([[key, value]]);
+  }
+
+  /** All of them or none. @param {[string, unknown][]} rows */
+  setMetas(rows) {
     return this.withOneRetry(() =>
-      this.change(['meta'], (transaction) => [transaction.objectStore('meta').put(value, key)]),
+      this.change(['meta'], (transaction) => rows.map(([key, value]) => transaction.objectStore('meta').put(value, key))),
     );
   }
 

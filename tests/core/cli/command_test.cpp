@@ -27,6 +27,7 @@ class Files : public Outside {
     return refuse(ProblemKind::missing, "", Message("problem.file_unreadable").with("file", Text{path}));
   }
   Instant now() override { return clock; }
+  bool is_good(const SignatureCheck&) override { return false; }
   Carried<std::vector<std::string>> list(const std::string&) override { return not_there(); }
   Carried<std::string> get(const std::string&) override { return not_there(); }
   Carried<void> put(const std::string&, const std::string&) override { return not_there(); }

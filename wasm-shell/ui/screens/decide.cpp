@@ -70,10 +70,11 @@ class DecideScreen : public Screen {
 
   void draw_ponds(App& app, Ui& ui) {
     const Words& words = ui.words();
-    const bool manager = app.role() == Role::manager;
+    const char* const why_not = app.why_no_decision();
+    const bool manager = why_not == nullptr;
     ui.begin_content("decide", manager ? 2 * Sizes::kTarget : 0);
     draw_act_left_behind(app, ui);
-    if (!manager) ui.notice("decide/manager_only", Tone::warn, words("gate.manager_only"));
+    if (!manager) ui.notice("decide/manager_only", Tone::warn, words(why_not));
     const std::vector<const FarmPond*> ponds = with_gates(app);
     ui.text("decide/about", words(Message("decide.about").with("count", bare(ponds.size()))), TextSize::lead);
     if (ponds.size() < ponds_.size()) {

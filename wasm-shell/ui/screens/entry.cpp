@@ -208,8 +208,9 @@ class EntryScreen : public Screen {
   void draw_save(const FormPlace& place, Ui& ui) {
     const Words& words = ui.words();
     const bool free = place.app.can_write() && place.app.news().state != SaveNews::State::saving;
-    const bool allowed = !form_->manager_only() || place.app.role() == Role::manager;
-    if (!allowed) ui.text("entry/manager_only", words("gate.manager_only"), TextSize::body, Tone::warn);
+    const char* const why_not = form_->manager_only() ? place.app.why_no_decision() : nullptr;
+    const bool allowed = why_not == nullptr;
+    if (!allowed) ui.text("entry/manager_only", words(why_not), TextSize::body, Tone::warn);
     const std::string_view label = ask_.corrects.empty() ? "entry.save" : "entry.save_correction";
     if (ui.button("save", words(label), ButtonKind::primary, free && allowed)) press_save(place);
   }

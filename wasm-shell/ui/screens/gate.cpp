@@ -74,17 +74,17 @@ class GateScreen : public Screen {
     const Words& words = ui.words();
     stage_ = pond.state.stage;
     const bool release = stage_ == Stage::release;
-    const bool manager = app.role() == Role::manager;
+    const char* const why_not = app.why_no_decision();
     ui.begin_content("gate");
     ui.heading("gate/title", words(Message("gate.of_stage").with("stage", Text{stage_word(words, stage_)})));
     draw_act_left_behind(app, ui);
     if (release) ui.notice("gate/qualified", Tone::warn, words("gate.qualified"));
-    if (!manager) ui.notice("gate/manager_only", Tone::warn, words("gate.manager_only"));
+    if (why_not != nullptr) ui.notice("gate/manager_only", Tone::warn, words(why_not));
     if (pond.state.refused) ui.notice("gate/refused", Tone::warn, words("pond.refused"));
     ui.gap();
     draw_unmet(ui, pond);
     criteria_.draw(app, ui, pond);
-    if (manager) draw_ways(app, ui, release);
+    if (why_not == nullptr) draw_ways(app, ui, release);
     ui.gap(16);
     ui.end_content();
   }

@@ -28,7 +28,7 @@ class LogbookScreen : public Screen {
     std::size_t fitting = 0;
     for (auto each = all.rbegin(); each != all.rend(); ++each) {
       const Entry& entry = **each;
-      if (!pond_.empty() && entry.pond != pond_) continue;
+      if (is_of_chain(entry.kind) || (!pond_.empty() && entry.pond != pond_)) continue;
       ++fitting;
       if (shown >= limit_) continue;
       ++shown;
@@ -86,6 +86,7 @@ class LogbookScreen : public Screen {
     std::string state = words("standing.saved");
     if (standing == Logbook::Standing::corrected) state = words("standing.corrected");
     if (standing == Logbook::Standing::voided) state = words("standing.voided");
+    if (standing == Logbook::Standing::not_counted) state = words("standing.not_counted");
     const bool out = standing == Logbook::Standing::stands && is_left_out(app, entry);
     if (out) state = words("standing.left_out");
     ui.text(id + "/who",
@@ -130,6 +131,9 @@ class LogbookEntryScreen : public Screen {
       ui.notice("entry/corrected", Tone::warn, words("logbook.is_corrected"));
     if (standing == Logbook::Standing::voided)
       ui.notice("entry/voided", Tone::warn, words("logbook.is_voided"));
+    if (const std::optional<LeftOutFor> why = app.left_out(entry->id)) {
+      ui.notice("entry/not_counted", Tone::warn, words("trust.left_out." + std::string(name_of(*why))));
+    }
     if (is_left_out(app, *entry)) ui.notice("entry/left_out", Tone::warn, words("logbook.is_left_out"));
     if (app.news().state == SaveNews::State::saved) {
       ui.notice("entry/saved", Tone::open, words(Message("save.saved").with("time", app.news().at)));

@@ -4,6 +4,7 @@
 
 #include "ui/screens/board.h"
 #include "ui/screens/bring_in.h"
+#include "ui/screens/devices.h"
 #include "ui/screens/form.h"
 #include "ui/screens/language.h"
 #include "ui/screens/parts.h"
@@ -148,6 +149,7 @@ class OfficeThings {
     }
     draw_little_room(app, ui, "office");
     draw_pen(app, ui);
+    draw_trust_news(app, ui, "office", true);
     if (!app.alarm()) return;
     ui.notice("office/alarm", Tone::alarm, words(app.alarm()->message));
     ui.text("office/alarm/ways", words("witness.ways"));
@@ -258,6 +260,10 @@ class OfficeThings {
     ui.begin_card("office/settings/card");
     if (lead(ui, "office/person", "person", words("office.person"), holder, may)) {
       app.open(make_person_setup_screen());
+    }
+    if (lead(ui, "office/devices/all", "person", words("devices.title"),
+             words(Message("devices.count").with("count", bare(app.logbook().devices().size()))))) {
+      app.open(make_devices_screen());
     }
     if (lead(ui, "office/farm", "settings", words("office.farm"), app.farm().name, may)) {
       app.open(make_farm_setup_screen());

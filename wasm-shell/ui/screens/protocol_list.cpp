@@ -97,8 +97,8 @@ class ProtocolScreen : public Screen {
     }
     ui.gap();
     ui.text("protocol/about", words("limits.about"), TextSize::body, Tone::quiet);
-    if (app.role() != Role::manager)
-      ui.notice("protocol/manager_only", Tone::quiet, words("gate.manager_only"));
+    if (const char* why_not = app.why_no_decision())
+      ui.notice("protocol/manager_only", Tone::quiet, words(why_not));
     int number = 0;
     for (const Problem& problem : crossed_) {
       ui.notice("protocol/crossed/" + std::to_string(++number), Tone::alarm, words(problem.message));

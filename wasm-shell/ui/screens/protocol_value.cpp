@@ -96,8 +96,8 @@ class ProtocolValueScreen : public Screen {
 
   void draw_ways(App& app, Ui& ui) {
     const Words& words = ui.words();
-    if (app.role() != Role::manager) {
-      ui.notice("value/manager_only", Tone::quiet, words("gate.manager_only"));
+    if (const char* why_not = app.why_no_decision()) {
+      ui.notice("value/manager_only", Tone::quiet, words(why_not));
       return;
     }
     if (ui.button("value/change", words(Message("limits.change_for").with("whose", Text{whose(app, words)})),

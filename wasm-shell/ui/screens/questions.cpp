@@ -86,8 +86,8 @@ class QuestionsScreen : public Screen {
     if (saved_ && app.news().state == SaveNews::State::saved) {
       ui.notice("questions/saved", Tone::open, words(Message("save.saved").with("time", app.news().at)));
     }
-    if (app.role() != Role::manager)
-      ui.notice("questions/manager_only", Tone::warn, words("gate.manager_only"));
+    if (const char* why_not = app.why_no_decision())
+      ui.notice("questions/manager_only", Tone::warn, words(why_not));
     std::size_t open = 0;
     for (const FarmPond& pond : app.farm().ponds) {
       if (!pond_.empty() && pond.history.pond.id != pond_) continue;
@@ -213,7 +213,7 @@ class QuestionsScreen : public Screen {
   }
 
   void draw_answers(App& app, Ui& ui, const std::string& id, std::string what, std::vector<Answer> answers) {
-    if (app.role() != Role::manager) return;
+    if (app.why_no_decision() != nullptr) return;
     ui.gap(16);
     ui.begin_cells(ui.width() / ui.text_scale() >= 480 ? static_cast<int>(answers.size()) : 1);
     for (std::size_t i = 0; i < answers.size(); ++i) {
@@ -297,7 +297,7 @@ class QuestionsScreen : public Screen {
             words.time(decision.observed) + " \u00b7 " +
                 (decision.who.empty() ? words("person.unknown") : decision.who),
             TextSize::body, Tone::quiet);
-    if (app.role() == Role::manager &&
+    if (app.why_no_decision() == nullptr &&
         ui.button(id + "/take_back", words("questions.take_back"), ButtonKind::quiet, app.can_write())) {
       answer_ = Answer{"back",
                        words("questions.take_back"),

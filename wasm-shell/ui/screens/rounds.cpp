@@ -6,6 +6,7 @@
 
 #include "ui/drawings/drawings.h"
 #include "ui/screens/dawn_risks.h"
+#include "ui/screens/devices.h"
 #include "ui/screens/due.h"
 #include "ui/screens/parts.h"
 #include "ui/screens/rounds_shown.h"
@@ -57,6 +58,7 @@ class RoundsScreen : public Screen {
     app.frame_bars(ui, words("rounds.title"));
     ui.begin_content("rounds", 0, true);
     draw_app_notices(app, ui);
+    draw_trust_news(app, ui, "rounds", true);
     draw_act_left_behind(app, ui);
     if (!app.rounds()) {
       ui.notice("rounds/no_sun", Tone::warn,

@@ -57,6 +57,8 @@ std::unique_ptr<Screen> make_depot_setup_screen(std::map<std::string, std::strin
 std::unique_ptr<Screen> make_depot_code_screen();
 // Every device of the farm: who has it, when it was last heard of, how far the office has its entries.
 std::unique_ptr<Screen> make_devices_screen();
+// One device: its six words, whether it counts; on an office phone, to admit it or shut it out.
+std::unique_ptr<Screen> make_device_screen(const std::string& device);
 // Empty id: a new pond.
 std::unique_ptr<Screen> make_pond_setup_screen(const std::string& pond);
 std::unique_ptr<Screen> make_bin_setup_screen();

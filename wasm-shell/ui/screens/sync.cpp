@@ -61,6 +61,9 @@ void draw_result(App& app, Ui& ui) {
       }
       break;
   }
+  if (news.claimed > 0) {
+    ui.notice("sync/claimed", Tone::alarm, words(Message("sync.claimed").with("count", bare(news.claimed))));
+  }
   int shown = 0;
   for (const DepotRun::Fault& fault : news.tally.faults) {
     if (++shown > kMostFaults) break;
@@ -108,96 +111,10 @@ void draw_sync(App& app, Ui& ui) {
     code.remark = words("code.short");
     to_code = ui.row("sync/code", code);
   }
-  Ui::Row devices;
-  devices.icon = "person";
-  devices.title = words("devices.title");
-  devices.remark = words(Message("devices.count").with("count", bare(app.logbook().devices().size())));
-  const bool to_devices = ui.row("sync/devices", devices);
   ui.end_card();
   ui.gap(16);
   if (to_settings) app.open(make_depot_setup_screen());
   if (to_code) app.open(make_depot_code_screen());
-  if (to_devices) app.open(make_devices_screen());
 }
-
-namespace {
-
-// One device as the logbook here knows it.
-struct KnownDevice {
-  std::string id;
-  Instant last_recorded;
-  std::size_t entries = 0;
-};
-
-class DevicesScreen : public Screen {
- public:
-  void draw(App& app, Ui& ui) override {
-    const Words& words = ui.words();
-    app.frame_bars(ui, words("devices.title"));
-    ui.begin_content("devices");
-    ui.text("devices/about", words("devices.about"), TextSize::body, Tone::quiet);
-    ui.gap(8);
-    if (counted_ != app.logbook().size()) {
-      counted_ = app.logbook().size();
-      devices_ = devices_of(app.logbook());
-    }
-    for (const KnownDevice& device : devices_) draw_device(app, ui, device, app.receipts());
-    ui.end_content();
-  }
-
- private:
-  // The one not heard of for the longest first: that is the one to ask after.
-  static std::vector<KnownDevice> devices_of(const Logbook& logbook) {
-    std::map<std::string, KnownDevice> found;
-    for (const Entry* entry : logbook.all()) {
-      KnownDevice& device = found[entry->id.device];
-      device.id = entry->id.device;
-      device.last_recorded = std::max(device.last_recorded, entry->recorded);
-      ++device.entries;
-    }
-    std::vector<KnownDevice> devices;
-    for (auto& [id, device] : found) devices.push_back(std::move(device));
-    std::stable_sort(devices.begin(), devices.end(), [](const KnownDevice& a, const KnownDevice& b) {
-      return a.last_recorded < b.last_recorded;
-    });
-    return devices;
-  }
-
-  static void draw_device(App& app, Ui& ui, const KnownDevice& device, const Receipts& receipts) {
-    const Words& words = ui.words();
-    const auto person = app.farm().people.find(device.id);
-    const std::string who = person == app.farm().people.end() || person->second.first.empty()
-                                ? words("person.unknown")
-                                : person->second.first;
-    const std::string id = "device/" + device.id;
-    ui.begin_card(id);
-    ui.text(id + "/who", who, TextSize::lead, Tone::ink, true);
-    std::string remark = words(Message("devices.id").with("device", Text{device.id}));
-    if (device.id == app.boot().device) remark = words("devices.this");
-    ui.text(id + "/id", remark, TextSize::body, Tone::quiet);
-    ui.fact(id + "/seen", words("devices.seen"), words.age(device.last_recorded));
-    ui.fact(id + "/entries", words("office.entries"), words.number(static_cast<double>(device.entries), 0));
-    const auto receipt = receipts.find(device.id);
-    if (app.offices().count(device.id) > 0) {
-      ui.status(id + "/office", Status::done, words("devices.office"));
-    } else if (receipt != receipts.end()) {
-      ui.status(id + "/office", Status::done,
-                words(Message("devices.at_office")
-                          .with("number", bare(receipt->second.number))
-                          .with("time", receipt->second.when)));
-    } else {
-      ui.status(id + "/office", Status::waiting, words("devices.not_at_office"));
-    }
-    ui.end_card();
-    ui.gap(8);
-  }
-
-  std::vector<KnownDevice> devices_;
-  std::size_t counted_ = 0;  // entries, when they were last looked through
-};
-
-}  // namespace
-
-std::unique_ptr<Screen> make_devices_screen() { return std::make_unique<DevicesScreen>(); }
 
 }  // namespace tawny::ui

@@ -49,12 +49,18 @@ std::string file_name(App& app, std::string_view ending) {
 }  // namespace
 
 void take_out_bundle(App& app) {
-  app.platform().share_file(file_name(app, ".txt"), write_bundle(app.logbook(), app.now(), app.boot().device));
+  app.with_signed_chain([&app] {
+    app.platform().share_file(file_name(app, ".txt"),
+                              write_bundle(app.logbook(), app.now(), app.boot().device));
+  });
 }
 
 void take_out_table(App& app) { app.platform().share_file(file_name(app, ".csv"), to_csv(app.logbook())); }
 
-void take_out_lines(App& app) { app.platform().share_file(file_name(app, ".jsonl"), app.logbook().to_lines()); }
+void take_out_lines(App& app) {
+  app.with_signed_chain(
+      [&app] { app.platform().share_file(file_name(app, ".jsonl"), app.logbook().to_lines()); });
+}
 
 void take_out_report(App& app, std::string_view pond, std::string_view cycle, Instant start) {
   const ReportAsk ask{std::string(pond), std::string(cycle), app.language(), start};

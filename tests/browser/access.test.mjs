@@ -31,7 +31,7 @@ const faults = (contrast = false) =>
 
 describe('an accessibility checker finds nothing', () => {
   test('on the screens of the office\'s folder', async () => {
-    const demo = await Phone.start(morning);
+    const demo = await Phone.start({...morning, keyless: true});
     const lines = await storedLines(demo.page);
     await demo.end();
     phone = await Phone.start({...morning, query: '?own'});

@@ -16,7 +16,7 @@ const morning = {time: '2026-11-25T11:20:00Z', timezone: 'Etc/GMT+5'};
 const kept = (phone) => phone.page.evaluate(() => Object.keys(localStorage).filter((key) => key.includes('depot')));
 
 async function managersPhone() {
-  const demo = await Phone.start({...morning, query: '?demo'});
+  const demo = await Phone.start({...morning, query: '?demo', keyless: true});
   const lines = await storedLines(demo.page, 'demo');
   await demo.end();
   const office = await Phone.start({...morning, query: '?own'});

@@ -93,7 +93,8 @@ export class Phone {
 
   /**
    * @param {{query?: string, time?: string, timezone?: string, dist?: string, settings?: object,
-   *          server?: Awaited<ReturnType<typeof serve>>, context?: any}} [options]
+   *          server?: Awaited<ReturnType<typeof serve>>, context?: any, keyless?: boolean}} [options]
+   *   `keyless`: this browser makes no keys, so a farm that is founded in it believes every phone;
    *   `context`: one more tab of a browser that is there already; `server`: one that the test stops by itself
    */
   static async start(options = {}) {
@@ -107,6 +108,7 @@ export class Phone {
     const errors = [];
     page.on('pageerror', (error) => errors.push(String(error)));
     page.on('console', (message) => message.type() === 'error' && errors.push(message.text()));
+    if (options.keyless) await page.addInitScript(() => Object.defineProperty(crypto, 'subtle', {value: undefined}));
     await page.addInitScript(clockScript, options.time ? Date.parse(options.time) : null);
     const phone = new Phone({browser, context, page, server, errors, ownsServer: !options.server});
     await page.goto(server.url + (options.query ?? ''));

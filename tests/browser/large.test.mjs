@@ -39,7 +39,7 @@ async function pick(phone, way, file) {
 
 test('are brought in, are there after a restart, and a second time bring nothing new', {timeout: 600_000}, async () => {
   const folder = await mkdtemp(join(tmpdir(), 'tawny-large-'));
-  const demo = await Phone.start({...morning, query: '?demo'});
+  const demo = await Phone.start({...morning, query: '?demo', keyless: true});
   const lines = await storedLines(demo.page, 'demo');
   await demo.end();
   for (let phone = 0; phone < kPhones; ++phone) lines.push(...readingsOf(phone));

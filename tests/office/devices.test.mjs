@@ -29,7 +29,8 @@ after(() => browser?.close());
 /** A phone of its own. @param {string} url @param {string} [query] */
 async function openPhone(url, query = '?own') {
   const context = await browser.newContext({...phoneSettings, deviceScaleFactor: 1, ignoreHTTPSErrors: true});
-  return Phone.start({query, server: {url, close: async () => {}}, context});
+  // A farm without keys, so that nothing is written but what a person enters.
+  return Phone.start({query, keyless: query === '?demo', server: {url, close: async () => {}}, context});
 }
 
 /** What the network does once, while the first phone syncs. @type {Record<string, (is: any) => object | undefined>} */

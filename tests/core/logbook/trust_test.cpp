@@ -269,7 +269,7 @@ TEST(Trust, ALostOfficeDeviceIsRevokedByTheOtherEvenTheFounder) {
   farm.second.admits(farm.phone);
   farm.second.signs();
   const Entry of_thief = farm.office.decides();
-  farm.office.revokes(farm.second, 0);
+  farm.office.admits(KeyedDevice("another thief"), true);
   farm.office.signs();
   const Entry reading = farm.phone.reads(50);
   farm.phone.signs();
@@ -296,6 +296,20 @@ TEST(Trust, AStolenJuniorDoesNotUnseatTheFounderByAnOldCounter) {
   farm.second.signs();
   const Trust trust = judged(farm.logbook());
   EXPECT_EQ(why(trust, decision), "");
+  EXPECT_TRUE(trust.is_office(farm.office.id()));
+  EXPECT_FALSE(trust.is_office(farm.second.id()));
+}
+
+TEST(Trust, WhereBothRevokeEachOtherTheFoundersWordGoesFirst) {
+  Farm3 farm;
+  farm.office.admits(farm.second, true);
+  farm.office.signs();
+  farm.second.has_seen(farm.office);
+  farm.second.revokes(farm.office, farm.office.last_number());
+  farm.second.signs();
+  farm.office.revokes(farm.second, 0);
+  farm.office.signs();
+  const Trust trust = judged(farm.logbook());
   EXPECT_TRUE(trust.is_office(farm.office.id()));
   EXPECT_FALSE(trust.is_office(farm.second.id()));
 }

@@ -1,0 +1,117 @@
+// Whatever is done to the lines on their way, no line that its device did not sign ever counts; and what counts does
+// not hang on the order in which the lines arrive.
+#include <gtest/gtest.h>
+#include <rapidcheck/gtest.h>
+
+#include <algorithm>
+#include <set>
+
+#include "core/logbook/keyed_devices.h"
+
+namespace tawny {
+namespace {
+
+using namespace testing_entries;
+
+// An office device, a second one and two phones, with some of everything, all of it signed.
+struct Season {
+  KeyedDevice office{"office"}, second{"second"}, phone{"phone"}, stranger{"stranger"};
+
+  Season() {
+    for (KeyedDevice* device : {&second, &phone, &stranger}) device->joins(office);
+    office.admits(phone);
+    office.admits(second, true);
+    for (KeyedDevice* device : {&office, &second, &phone, &stranger}) {
+      for (int i = 0; i < 4; ++i) {
+        const Entry reading = device->reads(i);
+        if (i == 1) device->put(correction_of(reading, 10 + i));
+        if (i == 2) device->decides();
+        if (i % 2 == 1) device->signs();
+      }
+    }
+    second.has_seen(office);
+    second.revokes(phone, phone.last_number() - 2);
+    second.signs();
+  }
+
+  std::vector<std::string> lines() const {
+    std::vector<std::string> lines;
+    for (const KeyedDevice* device : {&office, &second, &phone, &stranger}) {
+      for (const Entry& entry : device->entries) lines.push_back(entry.line);
+    }
+    return lines;
+  }
+};
+
+std::string body_of(const std::string& line) { return line.substr(0, line.find(",\"hash\"")); }
+
+// Somebody's change to a line, with a hash that fits.
+std::string changed(const std::string& line) {
+  std::string body = body_of(line);
+  const int what = *rc::gen::inRange(0, 4);
+  const auto digits = [&](std::string_view key) {
+    const std::size_t at = body.find(key);
+    if (at == std::string::npos) return;
+    body[at + key.size()] = static_cast<char>('1' + *rc::gen::inRange(0, 8));
+  };
+  if (what == 0) digits("\"level_cm\":");
+  if (what == 1) digits("\"number\":");
+  if (what == 2) digits("\"lamport\":");
+  if (what == 3) digits("\"stage\":");
+  return line_of(body);
+}
+
+Logbook loaded(const std::vector<std::string>& lines) {
+  Logbook logbook;
+  for (const std::string& line : lines) logbook.add_line(line);
+  return logbook;
+}
+
+RC_GTEST_PROP(TrustProperty, WhatNobodySignedNeverCounts, ()) {
+  const Season season;
+  const std::vector<std::string> real = season.lines();
+  const std::set<std::string> known(real.begin(), real.end());
+  std::vector<std::string> lines = real;
+  const int times = *rc::gen::inRange(1, 6);
+  for (int i = 0; i < times; ++i) {
+    const std::size_t at = *rc::gen::inRange<std::size_t>(0, lines.size());
+    switch (*rc::gen::inRange(0, 3)) {
+      case 0:
+        lines[at] = changed(lines[at]);
+        break;
+      case 1:
+        lines.push_back(changed(lines[at]));
+        break;
+      default:
+        lines.erase(lines.begin() + static_cast<std::ptrdiff_t>(at));
+    }
+  }
+  Logbook logbook = loaded(lines);
+  const Trust trust = judged(logbook);
+  logbook.leave_out(trust.left_out_hashes());
+  for (const Entry* entry : logbook.effective()) {
+    if (!is_of_chain(entry->kind)) RC_ASSERT(known.count(entry->line) == 1);
+  }
+}
+
+RC_GTEST_PROP(TrustProperty, TheOrderOfArrivalMakesNoDifference, ()) {
+  const Season season;
+  const std::vector<std::string> real = season.lines();
+  const std::vector<std::string> mixed = *rc::gen::apply(
+      [&real](std::vector<std::string> extra) {
+        extra.insert(extra.end(), real.begin(), real.end());
+        return extra;
+      },
+      rc::gen::container<std::vector<std::string>>(rc::gen::elementOf(real)));
+  std::vector<std::string> shuffled = mixed;
+  for (std::size_t i = shuffled.size(); i > 1; --i) {
+    std::swap(shuffled[i - 1], shuffled[*rc::gen::inRange<std::size_t>(0, i)]);
+  }
+  const Trust one = judged(loaded(real));
+  const Trust other = judged(loaded(shuffled));
+  RC_ASSERT(one.left_out == other.left_out);
+  RC_ASSERT(one.problems.size() == other.problems.size());
+}
+
+}  // namespace
+}  // namespace tawny

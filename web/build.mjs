@@ -1,8 +1,9 @@
 /**
  * Builds the page around the program: node web/build.mjs --wasm DIR --out DIST
  *
- * DIR holds tawny.js and tawny.wasm. DIST is emptied first. Files that the page loads carry a hash of their content
- * in their names, so that no cache can mix two versions.
+ * DIR is the folder in which the program was built, with tawny.js and tawny.wasm. DIST is emptied first. Files that the
+ * page loads carry a hash of their content in their names, so that no cache can mix two versions. The same sources give
+ * the same files, byte for byte.
  */
 import {execFileSync} from 'node:child_process';
 import {createHash} from 'node:crypto';
@@ -12,6 +13,9 @@ import {fileURLToPath} from 'node:url';
 import {parseArgs} from 'node:util';
 import {build, transform} from 'esbuild';
 import {injectManifest} from 'workbox-build';
+import {billOfMaterials} from './bom.mjs';
+import {licencesHtml} from './licences.mjs';
+import {npmPackagesIn, partsOf} from './parts.mjs';
 
 const here = dirname(fileURLToPath(import.meta.url));
 const ground = '#f5efe3';
@@ -22,6 +26,10 @@ if (!options.wasm || !options.out) {
   process.exit(2);
 }
 const dist = options.out;
+const parts = partsOf(options.wasm);
+const bomName = 'tawny.cdx.json';
+/** @type {Set<string>} npm packages of which something is in the scripts */
+const bundled = new Set();
 
 /** @param {string | Uint8Array} content */
 const hashOf = (content) => createHash('sha256').update(content).digest('hex').slice(0, 8);
@@ -48,9 +56,11 @@ async function bundle(source, more) {
     entryPoints: [join(here, source)],
     bundle: true,
     write: false,
+    metafile: true,
     ...small,
     ...more,
   });
+  for (const name of npmPackagesIn(Object.keys(result.metafile.inputs))) bundled.add(name);
   return result.outputFiles[0].text;
 }
 
@@ -73,9 +83,10 @@ function renderIcon(name, size, margin) {
 
 /**
  * Writes one file for each language, and keeps the page's own words ("page.*") for the page's script, those of a
- * report's tab ("page.report.*") for the script there.
+ * report's tab ("page.report.*") and of the licences ("page.licences.*") for the scripts there.
  * @typedef {Record<string, Record<string, string>>} WordsByLanguage
- * @returns {Promise<{tables: Record<string, string>, pageWords: WordsByLanguage, reportWords: WordsByLanguage}>}
+ * @returns {Promise<{tables: Record<string, string>, pageWords: WordsByLanguage, reportWords: WordsByLanguage,
+ *   licenceWords: WordsByLanguage}>}
  */
 async function emitLanguages() {
   const folder = join(here, '..', 'assets', 'languages');
@@ -85,17 +96,22 @@ async function emitLanguages() {
   const pageWords = {};
   /** @type {WordsByLanguage} */
   const reportWords = {};
+  /** @type {WordsByLanguage} */
+  const licenceWords = {};
   for (const file of (await readdir(folder)).filter((name) => name.endsWith('.json')).sort()) {
     const code = parse(file).name;
     const all = Object.entries(JSON.parse(await readFile(join(folder, file), 'utf8')));
     const isOfPage = ([id]) => id.startsWith('page.');
     const isOfReport = ([id]) => id.startsWith('page.report.');
-    pageWords[code] = Object.fromEntries(all.filter((entry) => isOfPage(entry) && !isOfReport(entry)));
+    const isOfLicences = ([id]) => id.startsWith('page.licences.');
+    const isOfApp = (entry) => isOfPage(entry) && !isOfReport(entry) && !isOfLicences(entry);
+    pageWords[code] = Object.fromEntries(all.filter(isOfApp));
     reportWords[code] = Object.fromEntries(all.filter(isOfReport));
+    licenceWords[code] = Object.fromEntries(all.filter(isOfLicences));
     const rest = Object.fromEntries(all.filter((entry) => !isOfPage(entry)));
     tables[code] = await emit(`words-${code}.json`, JSON.stringify(rest));
   }
-  return {tables, pageWords, reportWords};
+  return {tables, pageWords, reportWords, licenceWords};
 }
 
 const webManifest = {
@@ -129,9 +145,10 @@ const wasm = await emit('tawny.wasm', await readFile(join(options.wasm, 'tawny.w
 const glue = await transform(await readFile(join(options.wasm, 'tawny.js'), 'utf8'), small);
 const script = await emit('tawny.js', glue.code);
 const style = await emit('style.css', await bundle('page/style.css', {}));
-const night = await emit('night.js', await bundle('src/night.js', {format: 'iife'}));
-const {tables, pageWords, reportWords} = await emitLanguages();
+const head = await emit('head.js', await bundle('src/head.js', {format: 'iife'}));
+const {tables, pageWords, reportWords, licenceWords} = await emitLanguages();
 const pageSources = await bundle('src/main.js', {format: 'esm', minify: false});
+const appVersion = `${version} (${hashOf([wasm, script, style, pageSources, ...Object.values(tables)].join())})`;
 const main = await emit(
   'main.js',
   await bundle('src/main.js', {
@@ -141,9 +158,7 @@ const main = await emit(
       __TAWNY_WASM__: JSON.stringify(wasm),
       __TAWNY_TABLES__: JSON.stringify(tables),
       __TAWNY_PAGE_WORDS__: JSON.stringify(pageWords),
-      __TAWNY_VERSION__: JSON.stringify(
-        `${version} (${hashOf([wasm, script, style, pageSources, ...Object.values(tables)].join())})`,
-      ),
+      __TAWNY_VERSION__: JSON.stringify(appVersion),
     },
   }),
 );
@@ -164,9 +179,21 @@ const reportPage = (await readFile(join(here, 'page', 'report.html'), 'utf8'))
   .replace('%REPORT%', report);
 await writeFile(join(dist, 'report.html'), reportPage);
 
+const licencesStyle = await emit('licences.css', await bundle('page/licences.css', {}));
+const licences = await emit(
+  'licences.js',
+  await bundle('src/licences.js', {format: 'esm', define: {__TAWNY_LICENCE_WORDS__: JSON.stringify(licenceWords)}}),
+);
+const licencesPage = (await readFile(join(here, 'page', 'licences.html'), 'utf8'))
+  .replace('%STYLE%', licencesStyle)
+  .replace('%BAR_STYLE%', barStyle)
+  .replace('%LICENCES%', licences)
+  .replace('%PARTS%', () => licencesHtml(parts));
+await writeFile(join(dist, 'licences.html'), licencesPage);
+
 const page = (await readFile(join(here, 'page', 'index.html'), 'utf8'))
   .replace('%STYLE%', style)
-  .replace('%NIGHT%', night)
+  .replace('%HEAD%', head)
   .replace('%MAIN%', main)
   .replace('%WASM%', wasm);
 await writeFile(join(dist, 'index.html'), page);
@@ -195,4 +222,13 @@ if (warnings.length > 0) {
   console.error(warnings.join('\n'));
   process.exit(1);
 }
+const unlisted = [...bundled].filter((name) => !parts.some(({purl}) => purl?.startsWith(`pkg:npm/${name}@`)));
+if (unlisted.length > 0) {
+  console.error(`In the scripts, but not in web/parts.json: ${unlisted.join(', ')}`);
+  process.exit(1);
+}
+const names = (await readdir(dist)).sort();
+const files = await Promise.all(names.map(async (name) => ({name, content: await readFile(join(dist, name))})));
+const bom = billOfMaterials(appVersion, parts, files, process.env.SOURCE_DATE_EPOCH);
+await writeFile(join(dist, bomName), `${JSON.stringify(bom, null, 1)}\n`);
 console.log(`${count} files, ${Math.round(size / 1024)} kB, in ${dist}`);

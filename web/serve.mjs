@@ -21,9 +21,19 @@ const types = {
 };
 const headers = {
   'X-Content-Type-Options': 'nosniff',
+  'X-Frame-Options': 'DENY',
   'Referrer-Policy': 'no-referrer',
-  'Content-Security-Policy': "frame-ancestors 'none'",
+  'Permissions-Policy':
+    'accelerometer=(), camera=(), display-capture=(), geolocation=(self), gyroscope=(), hid=(), ' +
+    'magnetometer=(), microphone=(), midi=(), payment=(), serial=(), usb=()',
+  'Cross-Origin-Opener-Policy': 'same-origin',
+  'Cross-Origin-Resource-Policy': 'same-origin',
+  // What is no page may ask this server only: the service worker, which does not know the rules of the page.
+  'Content-Security-Policy':
+    "default-src 'none'; script-src 'self'; connect-src 'self'; require-trusted-types-for 'script'; frame-ancestors 'none'",
 };
+/** A page states its rules itself; by whom it may be framed is for its server to say. */
+const pageHeaders = {...headers, 'Content-Security-Policy': "frame-ancestors 'none'"};
 const hashedName = /-[0-9a-f]{8}\.\w+$/;
 
 /** @param {string} dir @param {string | undefined} address @returns {Promise<{path: string, size: number} | undefined>} */
@@ -56,7 +66,7 @@ export function serve({dir, port = 0, host = '127.0.0.1'}) {
       return;
     }
     response.writeHead(200, {
-      ...headers,
+      ...(extname(file.path) === '.html' ? pageHeaders : headers),
       'Content-Type': types[extname(file.path)] ?? 'application/octet-stream',
       'Content-Length': file.size,
       'Cache-Control': hashedName.test(file.path) ? 'public, max-age=31536000, immutable' : 'no-cache',

@@ -43,6 +43,7 @@ bool ends_the_run(const DepotRun::Fault& fault) {
     case CarryFault::full:
     case CarryFault::certificate:
     case CarryFault::clock:
+    case CarryFault::barred:
     case CarryFault::cancelled:
       return true;
     case CarryFault::no_right:
@@ -77,6 +78,8 @@ std::string_view name_of(CarryFault fault) {
       return "clock";
     case CarryFault::malformed:
       return "malformed";
+    case CarryFault::barred:
+      return "barred";
     case CarryFault::cancelled:
       break;
   }

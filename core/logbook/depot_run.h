@@ -57,6 +57,7 @@ enum class CarryFault {
   certificate,
   clock,
   malformed,
+  barred,  // the page that carries may not ask that address
   cancelled,
 };
 

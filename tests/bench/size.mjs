@@ -37,7 +37,7 @@ const withoutWhiteSpace = (content) => Buffer.from(JSON.stringify(JSON.parse(con
 const parts = {
   'program (wasm)': await read(await find(dist, /^tawny-.*\.wasm$/)),
   'its script': await read(await find(dist, /^tawny-.*\.js$/)),
-  'page scripts': await read(await find(dist, /^(main|night)-.*\.js$/)),
+  'page scripts': await read(await find(dist, /^(main|head)-.*\.js$/)),
   style: await read(await find(dist, /\.css$/)),
   page: await read(await find(dist, /\.html$/)),
 };

@@ -42,9 +42,45 @@ export function distFolder() {
   return dist;
 }
 
-/** @param {string[]} more further flags of the browser */
-export function launch(more = []) {
-  return chromium.launch({executablePath: executable, args: [...browserFlags, ...more]});
+/** What Chromium says when it refuses something for a Content-Security-Policy or for Trusted Types. */
+const kRefusal = /Content Security Policy|Trusted(?:HTML|Script|ScriptURL)\b|TrustedTypePolicy|securitypolicyviolation/;
+
+/** Gathers what pages of this context are refused. @param {any} context @param {string[]} refusals */
+async function watchRefusals(context, refusals) {
+  context.on('console', (message) => kRefusal.test(message.text()) && refusals.push(message.text()));
+  await context.addInitScript(() =>
+    addEventListener('securitypolicyviolation', ({effectiveDirective, blockedURI}) =>
+      console.error(`securitypolicyviolation: ${effectiveDirective}, ${blockedURI}`),
+    ),
+  );
+}
+
+/** Fails when a page was refused something; a test that wants a refusal takes it out of the list. @param {string[]} refusals */
+function mustBeNone(refusals) {
+  if (refusals.length > 0) throw new Error(`refused by the page's policy:\n  ${refusals.join('\n  ')}`);
+}
+
+/**
+ * A browser whose `close` fails when any page in it was refused something by its policy: `refusals` holds what.
+ * @param {string[]} more further flags of the browser
+ */
+export async function launch(more = []) {
+  const browser = await chromium.launch({executablePath: executable, args: [...browserFlags, ...more]});
+  /** @type {string[]} */
+  const refusals = [];
+  const {newContext, close} = browser;
+  return Object.assign(browser, {
+    refusals,
+    async newContext(/** @type {any[]} */ ...settings) {
+      const context = await newContext.apply(browser, settings);
+      await watchRefusals(context, refusals);
+      return context;
+    },
+    async close() {
+      await close.call(browser);
+      mustBeNone(refusals);
+    },
+  });
 }
 
 /** The settings of a cheap Android phone. */
@@ -384,6 +420,8 @@ export class KillableBrowser {
     });
     killable.browser = await chromium.connectOverCDP(address);
     [killable.context] = killable.browser.contexts();
+    killable.refusals = [];
+    await watchRefusals(killable.context, killable.refusals);
     return killable;
   }
 
@@ -398,5 +436,6 @@ export class KillableBrowser {
   async end() {
     if (this.process.exitCode === null && this.process.signalCode === null) await this.kill();
     await rm(this.profile, {recursive: true, force: true, maxRetries: 5, retryDelay: 100});
+    mustBeNone(this.refusals);
   }
 }

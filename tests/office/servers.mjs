@@ -149,13 +149,16 @@ export async function addUsers(root, who) {
 
 /** Apache with the settings that web/office/set-up writes. */
 export class Apache {
-  /** @param {string} [app] the folder of the built app; without it, the page of the carriers stands for it */
-  static async start(app) {
+  /**
+   * @param {string} [app] the folder of the built app; without it, the page of the carriers stands for it
+   * @param {string[]} [more] said to set-up
+   */
+  static async start(app, more = []) {
     const apache = new Apache();
     apache.root = await folderFor('apache');
     apache.pageDir = await folderFor('app');
     try {
-      await apache.startAll(app);
+      await apache.startAll(app, more);
       return apache;
     } catch (error) {
       await apache.end();
@@ -163,11 +166,11 @@ export class Apache {
     }
   }
 
-  /** @param {string} [app] */
-  async startAll(app) {
+  /** @param {string | undefined} app @param {string[]} more */
+  async startAll(app, more) {
     this.port = await freePort();
     if (!app) await writeCarrierPage(this.pageDir);
-    const {code, said} = await setUp(this.root, ['--app', app ?? this.pageDir, '--trial', '--port', String(this.port)]);
+    const {code, said} = await setUp(this.root, ['--app', app ?? this.pageDir, '--trial', '--port', String(this.port), ...more]);
     if (code !== 0) throw new Error(said);
     await addUsers(this.root, users);
     this.depot = join(this.root, 'depot');
@@ -287,6 +290,7 @@ export class OtherServer {
 /** What Debian's own main settings do around the snippet, on a loopback port. */
 const frames = {
   lighttpd: ({root, plainPort}, /** @type {string} */ text) => `
+server.modules = ("mod_indexfile", "mod_access", "mod_alias", "mod_redirect")
 server.port = ${plainPort}
 server.bind = "127.0.0.1"
 server.document-root = "${root}/app"

@@ -38,10 +38,15 @@ class FakePlatform : public Platform {
     carried = {asked_ticket, std::string(act), std::string(name), std::string(bytes)};
   }
   void stop_carrying() override { ++stops; }
+  bool restart_for_depot() override {
+    restarts += is_bound_elsewhere ? 1 : 0;
+    return is_bound_elsewhere;
+  }
   std::string code_rows(std::string_view settings) override {
     coded = settings;
     return "101\n010\n111";
   }
+  void show_licences() override { ++licences_shown; }
   void pick_file() override {}
   void mirror(std::string_view json) override { mirrored = json; }
   void announce(std::string_view text, bool) override { announced = text; }
@@ -69,6 +74,9 @@ class FakePlatform : public Platform {
   };
   Carried carried;  // the step that was asked for last
   int stops = 0;
+  bool is_bound_elsewhere = false;  // the page may not ask the folder that the settings name
+  int restarts = 0;
+  int licences_shown = 0;
   std::string coded;  // settings that a code was asked for
   Instant clock;
   mutable double watch_ms = 0;

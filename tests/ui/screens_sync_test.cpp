@@ -288,6 +288,45 @@ TEST_F(Sync, SavedSettingsOfAnotherFolderAreUsedAtOnceAlsoInTheMiddleOfASync) {
   for (const auto& [name, bytes] : folder.files) EXPECT_EQ(name.substr(0, 4), "new/");
 }
 
+TEST_F(Sync, AFolderThatThePageMayNotAskIsAskedOnceThePageHasStartedAgain) {
+  AppBench phone(kMorning);
+  open(phone, "old", lines);
+  phone.platform.is_bound_elsewhere = true;
+  phone.app->open(make_depot_setup_screen(
+      {{"kind", "webdav"}, {"address", "https://other.example/depot/"}, {"user", "new"}, {"password", "q"}}));
+  phone.frames(2);
+  ASSERT_TRUE(phone.press("save"));
+  EXPECT_EQ(phone.platform.restarts, 1);
+  EXPECT_EQ(phone.platform.carried.ticket, 0) << "nothing is asked before";
+  EXPECT_EQ(phone.platform.settings["depot.address"], "https://other.example/depot/");
+  EXPECT_EQ(phone.platform.settings["depot.password"], "q");
+
+  AppBench again(kMorning);
+  Boot boot;
+  boot.device = "old";
+  boot.languages = {"en"};
+  boot.settings = phone.platform.settings;
+  boot.depot_saved = true;
+  again.app->start(boot);
+  again.app->load_lines(lines);
+  again.app->ready();
+  again.frames(2);
+  EXPECT_EQ(again.platform.carried.act, "list") << "it syncs as was asked";
+  EXPECT_NE(again.find("sync/stop"), nullptr) << "and shows how it goes";
+}
+
+TEST_F(Sync, AForgottenFolderIsNoLongerWithinReach) {
+  AppBench phone(kMorning);
+  open(phone, "old", lines, connected("old"));
+  folder.serve(phone);
+  phone.platform.is_bound_elsewhere = true;
+  phone.app->open(make_depot_setup_screen());
+  phone.frames(2);
+  ASSERT_TRUE(phone.press("depot/forget"));
+  EXPECT_EQ(phone.platform.restarts, 1);
+  EXPECT_EQ(phone.platform.settings["depot.password"], "");
+}
+
 TEST_F(Sync, TheCodeBringsTheSettingsToAnotherPhone) {
   AppBench office(kMorning);
   open(office, "office", lines, connected("office"));

@@ -23,12 +23,14 @@ EM_JS(void, host_share_file, (const char* name, int name_length, const char* tex
 EM_JS(void, host_show_report, (const char* name, int name_length, const char* html, int length), {
   globalThis.tawnyHost.showReport(UTF8ToString(name, name_length), UTF8ToString(html, length));
 });
+EM_JS(void, host_show_licences, (), { globalThis.tawnyHost.showLicences(); });
 EM_JS(void, host_carry,
       (int ticket, const char* act, int act_length, const char* name, int name_length, const char* bytes, int length), {
   globalThis.tawnyHost.carry(ticket, UTF8ToString(act, act_length), UTF8ToString(name, name_length),
                              HEAPU8.slice(bytes, bytes + length));
 });
 EM_JS(void, host_stop_carrying, (), { globalThis.tawnyHost.stopCarrying(); });
+EM_JS(int, host_restart_for_depot, (), { return globalThis.tawnyHost.restartForDepot() ? 1 : 0; });
 EM_JS(char*, host_code_rows, (const char* settings, int length), {
   const rows = globalThis.tawnyHost.codeRows(UTF8ToString(settings, length));
   const bytes = lengthBytesUTF8(rows) + 1;
@@ -151,6 +153,8 @@ ui::Boot boot_of(std::string_view json) {
   }
   boot.settings = texts_of(document, "settings");
   boot.brought_depot = texts_of(document, "depot");
+  const rapidjson::Value* saved = member(document, "depotSaved");
+  boot.depot_saved = saved != nullptr && saved->IsTrue();
   return boot;
 }
 
@@ -181,11 +185,15 @@ void BrowserPlatform::show_report(std::string_view name, std::string_view html) 
   host_show_report(name.data(), length_of(name), html.data(), length_of(html));
 }
 
+void BrowserPlatform::show_licences() { host_show_licences(); }
+
 void BrowserPlatform::carry(int ticket, std::string_view act, std::string_view name, std::string_view bytes) {
   host_carry(ticket, act.data(), length_of(act), name.data(), length_of(name), bytes.data(), length_of(bytes));
 }
 
 void BrowserPlatform::stop_carrying() { host_stop_carrying(); }
+
+bool BrowserPlatform::restart_for_depot() { return host_restart_for_depot() != 0; }
 
 std::string BrowserPlatform::code_rows(std::string_view settings) {
   char* rows = host_code_rows(settings.data(), length_of(settings));

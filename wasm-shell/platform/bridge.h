@@ -23,7 +23,9 @@ class BrowserPlatform final : public ui::Platform {
   void show_report(std::string_view name, std::string_view html) override;
   void carry(int ticket, std::string_view act, std::string_view name, std::string_view bytes) override;
   void stop_carrying() override;
+  bool restart_for_depot() override;
   std::string code_rows(std::string_view settings) override;
+  void show_licences() override;
   void pick_file() override;
   void mirror(std::string_view json) override;
   void announce(std::string_view text, bool urgent) override;

@@ -172,7 +172,8 @@ void App::show_first_screen() {
       return;
     }
   }
-  open_tab(Tab::rounds);
+  // How the sync goes, for which the page came again, stands at the office.
+  open_tab(std::exchange(boot_.depot_saved, false) ? Tab::office : Tab::rounds);
 }
 
 // --- news from the platform

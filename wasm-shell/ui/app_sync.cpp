@@ -18,7 +18,7 @@ constexpr std::int64_t kQuietS = 60;
 constexpr CarryFault kFaults[] = {CarryFault::offline,     CarryFault::wrong_password, CarryFault::no_right,
                                   CarryFault::not_there,   CarryFault::full,           CarryFault::server,
                                   CarryFault::certificate, CarryFault::clock,          CarryFault::malformed,
-                                  CarryFault::cancelled};
+                                  CarryFault::barred,      CarryFault::cancelled};
 
 CarryFault fault_of(std::string_view word) {
   for (const CarryFault fault : kFaults) {

@@ -39,6 +39,7 @@ struct Boot {
   SaveOutcome store_state = SaveOutcome::saved;      // anything else: the store could not be opened
   std::map<std::string, std::string> settings;       // see Platform::remember
   std::map<std::string, std::string> brought_depot;  // settings of an office's folder that a link brought
+  bool depot_saved = false;  // the page came again for settings that were just saved (restart_for_depot)
   std::string app_version;
   std::vector<std::string> languages;  // that the page has tables of, by their codes in BCP 47
   int utc_offset_min = 0;              // the phone's own time zone: the proposal for a new farm
@@ -57,12 +58,17 @@ class Platform {
   // Shows a cycle's record (core/report), a whole HTML document, where the person can print it or keep it as a
   // file of that name.
   virtual void show_report(std::string_view name, std::string_view html) = 0;
+  // The page with the licences of what the app is made of.
+  virtual void show_licences() = 0;
   // Lets the person choose a file; its text comes through App::on_file.
   virtual void pick_file() = 0;
   // One step of a sync (logbook/depot_run.h), "list", "get" or "put", with the settings "depot.*" of this
   // device: answered by App::on_carried. One at a time.
   virtual void carry(int ticket, std::string_view act, std::string_view name, std::string_view bytes) = 0;
   virtual void stop_carrying() = 0;  // the step under way answers "cancelled"
+  // The page may ask one origin beside its own: that of the folder which the settings "depot.*" named when it
+  // began. True when they name another now: then the page starts again, once what is being saved is saved.
+  virtual bool restart_for_depot() = 0;
   // The code that a camera reads, of a link that brings these settings (JSON, flat texts) to another device: a
   // row of 0 and 1 for each line. Empty when there is too much for one.
   virtual std::string code_rows(std::string_view settings) = 0;

@@ -3,18 +3,10 @@
  * settings of this device. What is carried and what follows from it, the program decides.
  */
 import {carrierOf, CarryFault} from './carriers/carrier.js';
-import {allSettings} from './settings.js';
+import {barredBy, depotSettings} from './reach.js';
 
 /** @typedef {'list' | 'get' | 'put'} Act */
 /** @typedef {{fault: string, detail: string, payload: string | Uint8Array}} Carried `fault` is empty when it went well */
-
-const kSettings = 'depot.';
-
-/** The settings of the office's folder as they stand now. @returns {Record<string, string>} */
-function depotSettings() {
-  const all = Object.entries(allSettings()).filter(([key]) => key.startsWith(kSettings));
-  return Object.fromEntries(all.map(([key, value]) => [key.slice(kSettings.length), value]));
-}
 
 export class Carrying {
   constructor() {
@@ -27,7 +19,10 @@ export class Carrying {
     const stopper = new AbortController();
     this.under_way = stopper;
     try {
-      const carrier = carrierOf(depotSettings());
+      const settings = depotSettings();
+      const carrier = carrierOf(/** @type {import('./carriers/carrier.js').Settings} */ (settings));
+      const bar = barredBy(settings);
+      if (bar) throw new CarryFault('barred', bar);
       if (act === 'list') return {fault: '', detail: '', payload: (await carrier.list(name, stopper.signal)).join('\n')};
       if (act === 'get') return {fault: '', detail: '', payload: await carrier.get(name, stopper.signal)};
       await carrier.put(name, bytes, stopper.signal);

@@ -6,9 +6,11 @@
  * @property {(ticket: number, entries: string) => void} save answered by tawny_saved
  * @property {(name: string, text: string) => void} shareFile
  * @property {(name: string, html: string) => void} showReport
+ * @property {() => void} showLicences
  * @property {(ticket: number, act: import('./carry.js').Act, name: string, bytes: Uint8Array) => void} carry answered by
  *   tawny_carried
  * @property {() => void} stopCarrying
+ * @property {() => boolean} restartForDepot whether it starts the page again
  * @property {(settings: string) => string} codeRows
  * @property {() => void} pickFile answered by tawny_file
  * @property {(json: string) => void} mirror

@@ -19,7 +19,8 @@ import {pickFile, takeDrops, takeShares} from './pick.js';
 import {NoPicture, Program} from './program.js';
 import {Saver, parseEntries} from './saver.js';
 import {watchScreen} from './screen.js';
-import {allSettings, firstTextSize, remember, writeLocal} from './settings.js';
+import {allSettings, firstTextSize, remember, takeOnce, writeLocal, writeOnce} from './settings.js';
+import {mustStartAgain, reach} from './reach.js';
 import {shareFile} from './share.js';
 import {showReport} from './show-report.js';
 import {Splash} from './splash.js';
@@ -31,11 +32,16 @@ import {choose, chosenStore} from './which-store.js';
 import {clearWitness, readWitness} from './witness.js';
 import {chosenLanguage, fetchWords, languages, say, setLanguage} from './words.js';
 
+const kDepotSaved = 'tawny.depot-saved';
+
 /** @template {HTMLElement} T @param {string} id @returns {T} */
 const part = (id) => /** @type {T} */ (document.getElementById(id));
 
+// The page's first script has done so, unless it did not come.
+reach();
 // Taken out of the address before anything else can look at it.
 const broughtDepot = takeLink();
+const depotSaved = takeOnce(kDepotSaved);
 const canvas = /** @type {HTMLCanvasElement} */ (part('canvas'));
 const storeName = chosenStore();
 const store = new Store(`tawny-${storeName}`);
@@ -163,6 +169,10 @@ function hostFor(program, saver, tabs, mirror, entryBar, keyNow) {
     },
     shareFile: (name, text) => void shareFile(name, text),
     showReport: (name, html) => void showReport(name, html),
+    showLicences() {
+      // Where no tab can be opened, in the place of the app: the page leads back to it.
+      if (!open('licences.html', '_blank')) location.assign('licences.html');
+    },
     async carry(ticket, act, name, bytes) {
       const {fault, detail, payload} = await carrying.step(act, name, bytes);
       program.send('carried', ticket, fault, detail, payload);
@@ -170,6 +180,12 @@ function hostFor(program, saver, tabs, mirror, entryBar, keyNow) {
     stopCarrying: () => carrying.stop(),
     sign: async (ticket, text) => void program.send('signed', ticket, await sign(keyNow(), text)),
     checkSignatures: async (ticket, rows) => void program.send('checked', ticket, await check(rows)),
+    restartForDepot() {
+      if (!mustStartAgain()) return false;
+      writeOnce(kDepotSaved);
+      void saver.idle().then(() => location.reload());
+      return true;
+    },
     codeRows,
     pickFile: () => pickFile(onFile, announce),
     mirror: (json) => mirror.update(JSON.parse(json)),
@@ -322,6 +338,7 @@ async function start() {
         settings: {text_size: firstTextSize(), ...allSettings()},
         languages,
         depot: broughtDepot,
+        depotSaved,
         version: __TAWNY_VERSION__,
         offsetMin: -new Date().getTimezoneOffset(),
       }),

@@ -3,6 +3,8 @@
  * wasm-shell/platform/bridge.cpp; a text crosses as pointer and length of UTF-8.
  */
 
+import {ownScript} from './trusted.js';
+
 /** File names of this build, set by build.mjs. */
 const kScript = __TAWNY_SCRIPT__;
 const kWasm = __TAWNY_WASM__;
@@ -26,7 +28,7 @@ export class Program {
   static async load(canvas, onStop) {
     await new Promise((resolve, reject) => {
       const script = document.createElement('script');
-      script.src = kScript;
+      script.src = ownScript(kScript);
       script.addEventListener('load', resolve);
       script.addEventListener('error', () => reject(new Error(kScript)));
       document.head.append(script);

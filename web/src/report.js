@@ -1,9 +1,11 @@
 /**
- * The tab that shows a report: print it, or take it out as one file. What the report holds is data: only its <main> is
- * taken over, parsed where no script runs.
+ * The tab that shows a report: print it, or take it out as one file. What the report holds is data: its <main> is parsed
+ * where no script runs, and a copy of it made of harmless parts.
  */
+import {inertCopy} from './inert.js';
 import {takeReport} from './report-kept.js';
 import {download} from './share.js';
+import {parsed} from './trusted.js';
 
 /** @type {Record<string, Record<string, string>>} */
 const kWords = __TAWNY_REPORT_WORDS__;
@@ -15,7 +17,7 @@ const element = (id) => /** @type {HTMLElement} */ (document.getElementById(id))
 const file = await takeReport(location.hash.slice(1), kPatienceMs);
 // Its own style sheet is the one that this page links; an inline one is refused here.
 const text = (await file?.text())?.replace(/<style>[^]*?<\/style>/, '');
-const report = text === undefined ? undefined : new DOMParser().parseFromString(text, 'text/html');
+const report = text === undefined ? undefined : parsed(text, 'text/html');
 const language = report?.documentElement.lang ?? document.documentElement.lang;
 const say = (/** @type {string} */ id) => (kWords[language] ?? kWords.en)[id];
 document.documentElement.lang = language;
@@ -43,7 +45,7 @@ const main = report?.querySelector('main');
 if (report && main) {
   document.title = report.title;
   showRunningHead(main.dataset.runningHead ?? '');
-  element('report').replaceWith(document.adoptNode(main));
+  element('report').replaceWith(inertCopy(main));
 } else {
   element('report').textContent = say('page.report.gone');
 }

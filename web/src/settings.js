@@ -55,6 +55,26 @@ export function remember(key, value) {
   writeLocal(kPrefix + key, value);
 }
 
+/** For this tab's next start. @param {string} key */
+export function writeOnce(key) {
+  try {
+    sessionStorage.setItem(key, 'yes');
+  } catch {
+    // Then the next start is one like any other.
+  }
+}
+
+/** @param {string} key @returns {boolean} whether the start before this one said so; asked a second time, it did not */
+export function takeOnce(key) {
+  try {
+    const said = sessionStorage.getItem(key) !== null;
+    sessionStorage.removeItem(key);
+    return said;
+  } catch {
+    return false;
+  }
+}
+
 /**
  * The size of letters before anybody chose one: who has larger ones in the browser gets larger ones here.
  * @returns {string} as `text_size` counts, in percent

@@ -3,6 +3,8 @@
  * accepts it.
  */
 
+import {ownScript} from './trusted.js';
+
 const kLookForUpdateEveryMs = 60 * 60 * 1000;
 
 /** @type {ServiceWorkerRegistration | undefined} */
@@ -27,7 +29,7 @@ export async function startServiceWorker(tell) {
     return;
   }
   try {
-    registration = await container.register('service-worker.js', {updateViaCache: 'none'});
+    registration = await container.register(ownScript('service-worker.js'), {updateViaCache: 'none'});
   } catch {
     tell.offlineReady(false);
     return;

@@ -200,6 +200,7 @@ class DepotSetupScreen : public Screen {
   }
 
   static void leave(App& app) {
+    if (app.platform().restart_for_depot()) return;
     app.start_sync(false);
     if (app.farm().set_up) {
       app.open_tab(Tab::office);
@@ -213,6 +214,7 @@ class DepotSetupScreen : public Screen {
     for (const char* key : {"kind", "password", "secret", "known", "last"}) {
       app.set_setting("depot." + std::string(key), "");
     }
+    if (app.platform().restart_for_depot()) return;
     app.open_tab(Tab::office);
   }
 

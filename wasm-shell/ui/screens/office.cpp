@@ -44,6 +44,8 @@ class AboutScreen : public Screen {
     ui.gap(16);
     ui.heading("about/licences", words("about.licences"));
     ui.text("about/licences/text", words("about.licences.text"));
+    ui.gap(8);
+    if (ui.button("about/licences/read", words("about.licences.read"))) app.platform().show_licences();
     ui.gap(16);
     ui.end_content();
   }

@@ -4,10 +4,11 @@
  *
  * Nothing is asked twice here: whoever drives the sync decides whether there is a next time.
  */
+import {parsed} from '../trusted.js';
 
 /**
  * @typedef {'offline' | 'wrong_password' | 'no_right' | 'not_there' | 'full' | 'server' | 'certificate' | 'clock'
- *   | 'malformed' | 'cancelled'} FaultWord
+ *   | 'malformed' | 'barred' | 'cancelled'} FaultWord
  * @typedef {{status: number, type: string, bytes: Uint8Array}} Answer `type` is the content's, in small letters
  * @typedef {{method: string, headers?: Record<string, string>, body?: Uint8Array | string, signal?: AbortSignal,
  *   patienceMs?: number}} Asked
@@ -98,6 +99,28 @@ async function collect(response, wait) {
 }
 
 /**
+ * Addresses that the browser has refused to ask, as the page's policy or its server's says.
+ * @type {Set<string> | undefined}
+ */
+let barred;
+
+function watchBarred() {
+  if (barred) return;
+  const seen = new Set();
+  barred = seen;
+  addEventListener('securitypolicyviolation', ({effectiveDirective, blockedURI}) => {
+    if (effectiveDirective === 'connect-src') seen.add(blockedURI);
+  });
+}
+
+/** @param {URL} url that did not answer */
+async function isBarred(url) {
+  // The browser tells of the refusal in a task of its own.
+  await new Promise((told) => setTimeout(told));
+  return barred !== undefined && (barred.has(url.href) || barred.has(url.origin));
+}
+
+/**
  * Asks, and waits for the whole answer, whatever its status. Never follows a redirect: no depot sends one, but the
  * login page of a network does.
  * @param {URL} url @param {Asked} asked @returns {Promise<Answer>}
@@ -105,6 +128,7 @@ async function collect(response, wait) {
 export async function exchange(url, {signal, patienceMs = kPatienceMs, method, headers, body}) {
   const did = `${method} ${url.pathname}`;
   if (signal?.aborted) throw new CarryFault('cancelled', did);
+  watchBarred();
   const ending = new AbortController();
   const end = () => ending.abort();
   signal?.addEventListener('abort', end);
@@ -144,6 +168,9 @@ export async function exchange(url, {signal, patienceMs = kPatienceMs, method, h
     if (error instanceof CarryFault) throw error;
     if (signal?.aborted) throw new CarryFault('cancelled', did);
     if (silent) throw new CarryFault('offline', `${did}: no byte for ${Math.round(patienceMs / 1000)} s`);
+    if (!answered && (await isBarred(url))) {
+      throw new CarryFault('barred', `${did}: the rules that came with this app do not allow ${url.origin}`);
+    }
     const detail = `${did}: ${error instanceof Error ? error.message : error}`;
     throw new CarryFault('offline', `${detail} (a certificate that this phone does not trust looks the same)`, !answered);
   } finally {
@@ -213,7 +240,7 @@ export function xmlOf(bytes, did) {
   }
   const text = new TextDecoder().decode(bytes);
   if (/<!DOCTYPE|<!ENTITY/i.test(text)) throw new CarryFault('malformed', `${did}: XML with a document type`);
-  const document = new DOMParser().parseFromString(text, 'application/xml');
+  const document = parsed(text, 'application/xml');
   if (document.getElementsByTagName('parsererror').length > 0) {
     throw new CarryFault('malformed', `${did}: the answer is not XML`);
   }

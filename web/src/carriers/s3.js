@@ -2,8 +2,9 @@
  * A depot in a bucket of an S3-compatible store: ListObjectsV2, GetObject and PutObject, signed with Signature
  * Version 4. A bucket has no folders: a list gives every file whose name begins so, in pages.
  */
-import {addressOf, CarryFault, clockAheadMs, exchange, faultOf, isGood, isReachable, xmlOf} from './exchange.js';
+import {CarryFault, clockAheadMs, exchange, faultOf, isGood, isReachable, xmlOf} from './exchange.js';
 import {isFileName, isFolderName, kMostNames, mustBe} from './names.js';
+import {placeOf} from './origin.js';
 import {encoded, queryOf, signed} from './sigv4.js';
 
 /** @typedef {import('./carrier.js').Settings} Settings @typedef {import('./carrier.js').More} More */
@@ -55,16 +56,12 @@ function decodedKey(key, did) {
 
 /** @param {Settings} settings @param {More} [more] @returns {import('./carrier.js').Carrier} */
 export function makeCarrier(settings, {patienceMs, now = Date.now} = {}) {
-  const {address = '', bucket = '', style = 'path', region = '', key_id: keyId = '', secret = ''} = settings;
-  const endpoint = addressOf(address);
+  const {bucket = '', style = 'path', region = '', key_id: keyId = '', secret = ''} = settings;
   const prefix = (settings.prefix ?? '').replace(/^\/+|\/+$/g, '');
   const before = prefix === '' ? '' : `${prefix}/`;
-  const root = new URL(endpoint);
-  if (style === 'host') {
-    root.hostname = `${bucket}.${endpoint.hostname}`;
-  } else {
-    root.pathname += `${encoded(bucket)}/`;
-  }
+  const place = placeOf(settings);
+  const root = new URL(place);
+  if (style !== 'host') root.pathname += `${encoded(bucket)}/`;
 
   /**
    * @param {string} method @param {string} key @param {AbortSignal} [signal]
@@ -84,7 +81,7 @@ export function makeCarrier(settings, {patienceMs, now = Date.now} = {}) {
    * @param {CarryFault} fault @param {AbortSignal} [signal]
    */
   async function explained(fault, signal) {
-    if (!(await isReachable(endpoint, signal))) return fault;
+    if (!(await isReachable(place, signal))) return fault;
     try {
       await send('GET', '', signal, {query: {'list-type': '2', 'max-keys': '1', prefix: before}});
       return fault;

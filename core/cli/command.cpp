@@ -1,6 +1,7 @@
 #include "cli/command.h"
 
 #include "assets.h"
+#include "base/visible.h"
 
 namespace tawny::cli {
 namespace {
@@ -48,7 +49,9 @@ Outcome refused(std::string_view what, std::string_view line) {
   return outcome;
 }
 
-Outcome run(const std::vector<std::string>& arguments, Outside& outside) {
+namespace {
+
+Outcome run_command(const std::vector<std::string>& arguments, Outside& outside) {
   Result<Words> words = Words::parse(assets::language("en"));
   if (!words) return refused("", "the words in this program cannot be read");
   if (arguments.empty()) return Outcome{2, "", std::string(kUsage)};
@@ -64,6 +67,15 @@ Outcome run(const std::vector<std::string>& arguments, Outside& outside) {
   if (command == "sync") return run_sync(rest, outside, *words);
   if (command == "help" || command == "--help" || command == "-h") return Outcome{0, std::string(kUsage), ""};
   return refused("", "there is no command \"" + command + "\"; tawny help lists them");
+}
+
+}  // namespace
+
+Outcome run(const std::vector<std::string>& arguments, Outside& outside) {
+  Outcome outcome = run_command(arguments, outside);
+  // Names that steer a terminal, or turn the words around them, come out of logbooks too.
+  outcome.err = visible(outcome.err);
+  return outcome;
 }
 
 }  // namespace tawny::cli

@@ -27,7 +27,8 @@ using Carried = tl::expected<T, CarryFault>;
 class Outside {
  public:
   virtual ~Outside() = default;
-  // All bytes of a file, "-" is the input stream. Refuses (missing) what cannot be read.
+  // All bytes of a file, "-" is the input stream. Refuses (missing) what cannot be read, and (malformed) what is
+  // larger than any logbook.
   virtual Result<std::string> read(const std::string& path) = 0;
   virtual Instant now() = 0;
   virtual bool is_good(const SignatureCheck& check) = 0;

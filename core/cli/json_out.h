@@ -8,6 +8,8 @@
 #include <string>
 #include <string_view>
 
+#include "base/visible.h"
+
 namespace tawny::cli {
 
 class JsonOut {
@@ -39,7 +41,10 @@ class JsonOut {
     }
     return *this;
   }
-  std::string done() const { return std::string(buffer_.GetString(), buffer_.GetSize()) + "\n"; }
+  // What would steer a terminal or hide stands escaped.
+  std::string done() const {
+    return visible_json(std::string_view(buffer_.GetString(), buffer_.GetSize())) + "\n";
+  }
 
  private:
   rapidjson::StringBuffer buffer_;

@@ -6,6 +6,7 @@
 
 #include <cerrno>
 #include <chrono>
+#include <cstdint>
 #include <cstdio>
 #include <cstdlib>
 
@@ -16,6 +17,9 @@ namespace {
 
 using tawny::CarryFault;
 using tawny::cli::Carried;
+
+// A million entries are smaller.
+constexpr int kMostFileMegabytes = 512;
 
 CarryFault fault_of(int error) {
   switch (error) {
@@ -64,6 +68,12 @@ class Machine : public tawny::cli::Outside {
  public:
   tawny::Result<std::string> read(const std::string& path) override {
     Carried<std::string> text = path == "-" ? take(stdin) : get(path);
+    if (!text && text.error() == CarryFault::malformed) {
+      return tawny::refuse(tawny::ProblemKind::malformed, "",
+                           tawny::Message("problem.file_too_large")
+                               .with("file", tawny::Text{path})
+                               .with("limit", tawny::bare(kMostFileMegabytes)));
+    }
     if (!text) {
       return tawny::refuse(tawny::ProblemKind::missing, "",
                            tawny::Message("problem.file_unreadable").with("file", tawny::Text{path}));
@@ -139,11 +149,21 @@ class Machine : public tawny::cli::Outside {
   }
 
  private:
+  // Malformed: it is larger than any logbook; then it is not read to its end.
   static Carried<std::string> take(std::FILE* file) {
+    constexpr std::size_t kMostBytes = std::size_t{kMostFileMegabytes} << 20;
+    struct stat about {};
+    const bool is_known = fstat(fileno(file), &about) == 0 && S_ISREG(about.st_mode);
+    if (is_known && static_cast<std::uint64_t>(about.st_size) > kMostBytes) {
+      return tl::unexpected<CarryFault>(CarryFault::malformed);
+    }
     std::string text;
     char part[1 << 16];
     std::size_t count = 0;
-    while ((count = std::fread(part, 1, sizeof part, file)) > 0) text.append(part, count);
+    while ((count = std::fread(part, 1, sizeof part, file)) > 0) {
+      if (text.size() + count > kMostBytes) return tl::unexpected<CarryFault>(CarryFault::malformed);
+      text.append(part, count);
+    }
     if (std::ferror(file) != 0) return last_fault();
     return text;
   }

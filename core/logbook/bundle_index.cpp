@@ -15,6 +15,7 @@ namespace tawny {
 namespace {
 
 constexpr std::size_t kHashDigits = 64;
+constexpr std::size_t kMaxIndexBytes = 16 * 1024 * 1024;  // of 150,000 segments
 
 // Text that is not UTF-8 would make the whole line unreadable.
 void write(JsonWriter& writer, std::string_view text) {
@@ -38,8 +39,7 @@ bool fits_its_hash(std::string_view line) {
          line.substr(line.size() - kLineEnd.size()) == kLineEnd && hash_of_line(line) == sha256_hex(body);
 }
 
-// RapidJSON reads outside its table of powers when a number has hundreds of zeros or a far exponent. An index
-// holds none but counts, so others never reach it.
+// An index holds no numbers but counts.
 bool holds_counts_only(std::string_view json) {
   constexpr std::size_t kMostDigits = 20;  // of 2^64
   bool in_text = false;
@@ -126,7 +126,8 @@ std::string to_line(const BundleIndex& index) {
 }
 
 Result<BundleIndex> parse_bundle_index(std::string_view line) {
-  if (!is_bundle_index(line) || !fits_its_hash(line) || !is_utf8(line) || !holds_counts_only(line)) {
+  if (line.size() > kMaxIndexBytes || !is_bundle_index(line) || !fits_its_hash(line) || !is_utf8(line) ||
+      !holds_counts_only(line)) {
     return unsound();
   }
   const rapidjson::Document document = parse_json(line);

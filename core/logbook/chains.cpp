@@ -1,7 +1,9 @@
 // Looks over each device's sequence as a whole, and at what a witness outside the store has seen.
 #include <algorithm>
 
+#include "logbook/line_reader.h"
 #include "logbook/logbook.h"
+#include "logbook/reference.h"
 
 namespace tawny {
 namespace {
@@ -33,6 +35,14 @@ ChainProblem clock_back(const std::string& device, std::uint32_t number, Instant
   return problem;
 }
 
+// Of one number, by design of whoever made them: chance would not in the life of the universe.
+bool has_alike(const std::vector<std::string_view>& hashes) {
+  for (std::size_t i = 1; i < hashes.size(); ++i) {
+    if (hashes[i - 1].substr(0, kHashStartDigits) == hashes[i].substr(0, kHashStartDigits)) return true;
+  }
+  return false;
+}
+
 Instant first_recorded(const std::vector<Entry>& entries) {
   return std::min_element(entries.begin(), entries.end(),
                           [](const Entry& a, const Entry& b) { return a.recorded < b.recorded; })
@@ -50,7 +60,14 @@ std::vector<ChainProblem> Logbook::check_chains() const {
     for (const auto& [number, slot] : slots) {
       const bool follows = number - number_before == 1;
       if (!follows) problems.push_back(gap(device, number_before + 1, number - 1));
-      if (slot.count() > 1) problems.push_back(fault(device, number, "chain.conflict"));
+      if (slot.count() > 1) {
+        problems.push_back(fault(device, number, "chain.conflict"));
+        std::vector<std::string_view> hashes;
+        for (const Entry& entry : slot.entries) hashes.push_back(entry.id.hash);
+        for (const std::string& line : slot.unread) hashes.push_back(hash_of_line(line));
+        std::sort(hashes.begin(), hashes.end());
+        if (has_alike(hashes)) problems.push_back(fault(device, number, "chain.alike"));
+      }
       for (const Entry& entry : slot.entries) {
         const bool first = number == 1;
         const bool linked =

@@ -38,6 +38,10 @@ std::string digits_of(std::uint64_t sum) {
 
 }  // namespace
 
+DepotRun::LineMark DepotRun::mark_of(std::string_view hash) {
+  return {hash_start_bits(hash), hash_start_bits(hash.substr(std::min(hash.size(), kHashStartDigits)))};
+}
+
 // "name proof sum", the sum as 16 digits; "@folder" is the closed folder looked at again last.
 void DepotRun::read_known(const std::set<std::string>& known) {
   for (const std::string& text : known) {
@@ -74,7 +78,7 @@ std::set<std::string> DepotRun::known() const {
 void DepotRun::settle(const Logbook& logbook) {
   if (!taken_) return;
   const Taken taken = *std::exchange(taken_, std::nullopt);
-  for (const EntryId& line : taken.lines) held_.insert(hash_start_bits(line.hash));
+  for (const EntryId& line : taken.lines) held_.insert(mark_of(line.hash));
   if (!std::all_of(taken.lines.begin(), taken.lines.end(),
                    [&](const EntryId& id) { return logbook.has(id); })) {
     return;
@@ -144,14 +148,14 @@ bool DepotRun::needs_no_get(const SegmentName& name, const Logbook& logbook) {
 bool DepotRun::holds_all(const SegmentName& name, const Logbook& logbook) const {
   bool all = true;
   logbook.visit(name.device, name.first, name.last,
-                [&](const Logbook::Line& line) { all = all && held_.count(hash_start_bits(line.hash)) > 0; });
+                [&](const Logbook::Line& line) { all = all && held_.count(mark_of(line.hash)) > 0; });
   return all;
 }
 
 std::size_t DepotRun::lines_lacking(const Span& span, const Logbook& logbook) const {
   std::size_t lines = 0;
   logbook.visit(span.device, span.first, span.last, [&](const Logbook::Line& line) {
-    if (held_.count(hash_start_bits(line.hash)) == 0) ++lines;
+    if (held_.count(mark_of(line.hash)) == 0) ++lines;
   });
   return lines;
 }
@@ -161,16 +165,16 @@ void DepotRun::hold(const SegmentName& name, Proof proof, const Logbook& logbook
   if (proof == Proof::other) return;
   if (name.whole_thousand()) thousands_held_.insert({name.device, name.thousand()});
   // Of a number in conflict a part holds one line or another: which, is not known.
-  std::uint64_t line_before = 0;
+  LineMark line_before;
   std::uint32_t number_before = 0;
   bool alone = false;
   const auto keep = [&] {
     if (alone) held_.insert(line_before);
   };
   logbook.visit(name.device, name.first, name.last, [&](const Logbook::Line& line) {
-    const std::uint64_t start = hash_start_bits(line.hash);
+    const LineMark mark = mark_of(line.hash);
     if (proof == Proof::same) {
-      held_.insert(start);
+      held_.insert(mark);
       return;
     }
     if (line.number == number_before) {
@@ -180,7 +184,7 @@ void DepotRun::hold(const SegmentName& name, Proof proof, const Logbook& logbook
     keep();
     alone = true;
     number_before = line.number;
-    line_before = start;
+    line_before = mark;
   });
   keep();
 }
@@ -243,7 +247,7 @@ void DepotRun::plan_lacking(const std::string& device, const Logbook& logbook) {
       lacking = false;
     }
     ++lines_of_number;
-    lacking = lacking || held_.count(hash_start_bits(line.hash)) == 0;
+    lacking = lacking || held_.count(mark_of(line.hash)) == 0;
   };
   logbook.visit(device, 1, UINT32_MAX, look);
   close_number();

@@ -4,6 +4,7 @@
 
 #include "logbook/line_reader.h"
 #include "logbook/reference.h"
+#include "logbook/sha256.h"
 
 namespace tawny {
 namespace {
@@ -12,6 +13,9 @@ namespace {
 constexpr int kMostServerFaults = 3;
 // Closed folders listed all the same, each run the next few: a cloned device may have added to them since.
 constexpr int kClosedLookedAt = 3;
+// Far more than a large farm has in ten years: a depot that goes on and on means harm, or is none.
+constexpr std::size_t kMostNames = 200000;
+constexpr std::size_t kMostFolders = 20000;
 
 bool ends_with_slash(std::string_view name) { return !name.empty() && name.back() == '/'; }
 
@@ -171,6 +175,7 @@ std::optional<DepotStep> DepotRun::next_put(const Logbook& logbook) {
   puts_.pop_front();
   std::string bytes = segment_bytes(logbook, span.device, span.first, span.last);
   lines_put_ = lines_lacking(span, logbook);
+  hash_put_ = sha256_hex(bytes);
   reading_back_ = SegmentName{options_.writer, span.device, span.first, span.last, segment_hash(bytes)};
   known_.erase(to_string(*reading_back_));
   return DepotStep{DepotStep::Act::put, to_string(*reading_back_), std::move(bytes)};
@@ -187,6 +192,9 @@ void DepotRun::listed(const std::vector<std::string>& names) {
     } else if (std::optional<SegmentName> segment = parse_segment_name(name)) {
       names_.insert_or_assign(name, *std::move(segment));
     }
+    if (names_.size() <= kMostNames && folders_seen_.size() <= kMostFolders) continue;
+    end({DepotStep::Act::list, name, CarryFault::malformed, "it lists more than a depot holds"});
+    return;
   }
 }
 
@@ -195,7 +203,7 @@ Incoming DepotRun::got(std::string_view bytes, const Logbook& logbook) {
   if (!step_ || step_->act != DepotStep::Act::get) return incoming;
   step_.reset();
   const SegmentName name = *std::exchange(getting_, std::nullopt);
-  incoming.whole = segment_hash(bytes) == name.hash;
+  incoming.whole = phase_ == Phase::putting ? sha256_hex(bytes) == hash_put_ : segment_hash(bytes) == name.hash;
   Logbook lines(logbook.farm());
   incoming.report = lines.load(bytes);
   Taken taken{name, {}, incoming.report.lines == lines.size()};

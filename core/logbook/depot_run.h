@@ -99,7 +99,7 @@ class DepotRun {
   std::optional<DepotStep> next(const Logbook& logbook);
 
   // Answers. Full names from the root, folders with "/" at the end; a carrier may give deeper files at once.
-  // What is no name of a depot is passed over.
+  // What is no name of a depot is passed over. More names than any depot has (FORMAT.md) end the run.
   void listed(const std::vector<std::string>& names);
   // Of a segment whose bytes do not fit its name, what is whole in it is given all the same.
   Incoming got(std::string_view bytes, const Logbook& logbook);
@@ -185,14 +185,23 @@ class DepotRun {
   std::optional<SegmentName> getting_;
   std::optional<Taken> taken_;
 
-  // What the depot holds for sure: lines by the start of their hash, and whole thousands.
-  std::unordered_set<std::uint64_t> held_;
+  // What the depot holds for sure: lines by half of their hash, of which nobody makes two, and whole thousands.
+  struct LineMark {
+    std::uint64_t first = 0, second = 0;
+    bool operator==(const LineMark&) const = default;
+  };
+  struct MarkHash {
+    std::size_t operator()(const LineMark& mark) const { return static_cast<std::size_t>(mark.first); }
+  };
+  static LineMark mark_of(std::string_view hash);
+  std::unordered_set<LineMark, MarkHash> held_;
   std::set<std::pair<std::string, std::uint32_t>> thousands_held_;
   std::vector<SegmentName> proven_;  // in this run: the logbook holds what they hold
 
   // putting
   std::deque<Span> puts_;
   std::optional<SegmentName> reading_back_;
+  std::string hash_put_;       // all of it: what is read back is what was put, not only what fits the name
   std::size_t lines_put_ = 0;  // that the depot lacked
 
   std::optional<Fault> ended_by_;

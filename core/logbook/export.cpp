@@ -69,7 +69,21 @@ constexpr std::array<std::string_view, 43> kValueColumns = {
 constexpr std::string_view kLeftOutColumn = "left_out";
 constexpr std::string_view kOtherColumn = "other_values";
 
-bool starts_as_formula(std::string_view text) {
+// Some programs trim what stands before a formula, or never see it.
+std::string_view without_blanks_in_front(std::string_view text) {
+  for (bool found = true; found;) {
+    found = false;
+    for (const std::string_view blank : {" ", "\u00a0", "\u200b", "\u2060", "\ufeff"}) {
+      if (text.substr(0, blank.size()) != blank) continue;
+      text.remove_prefix(blank.size());
+      found = true;
+    }
+  }
+  return text;
+}
+
+bool starts_as_formula(std::string_view cell) {
+  const std::string_view text = without_blanks_in_front(cell);
   for (const std::string_view start :
        {"=", "+", "-", "@", "\t", "\r", "\n", "'", "\uff1d", "\uff0b", "\uff0d", "\uff20"}) {
     if (text.substr(0, start.size()) == start) return true;

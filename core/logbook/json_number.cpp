@@ -79,7 +79,7 @@ std::optional<double> read_json_number(std::string_view token) {
     return decimal.negative ? -magnitude : magnitude;
   }
 
-  const rapidjson::Document document = parse_json(token);
+  const rapidjson::Document document = parse_json_number(token);
   if (document.HasParseError() || !document.IsNumber() || !std::isfinite(document.GetDouble())) {
     return std::nullopt;
   }

@@ -338,10 +338,18 @@ const Entry* Logbook::find(std::string_view reference) const {
   if (slots == devices_.end()) return nullptr;
   const auto slot = slots->second.find(parts->number);
   if (slot == slots->second.end()) return nullptr;
+  const auto begins_so = [&](std::string_view hash) {
+    return hash.substr(0, parts->hash_start.size()) == parts->hash_start;
+  };
+  const Entry* found = nullptr;
+  std::size_t count = 0;
   for (const Entry& entry : slot->second.entries) {
-    if (std::string_view(entry.id.hash).substr(0, parts->hash_start.size()) == parts->hash_start) return &entry;
+    if (!begins_so(entry.id.hash)) continue;
+    found = &entry;
+    ++count;
   }
-  return nullptr;
+  for (const std::string& line : slot->second.unread) count += begins_so(hash_of_line(line)) ? 1 : 0;
+  return count == 1 ? found : nullptr;
 }
 
 DeviceChain Logbook::chain_of(const std::string& device) const {

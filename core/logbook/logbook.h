@@ -60,7 +60,7 @@ using OnLine = std::function<void(std::string_view line, AddOutcome outcome, con
 struct ChainProblem {
   std::string device;
   std::uint32_t number = 0;  // where the fault is
-  Message message;           // "chain.gap", "chain.broken", "chain.conflict", "chain.clock_back", ...
+  Message message;           // "chain.gap", "chain.broken", "chain.conflict", "chain.alike", ...
 };
 
 class Logbook {
@@ -117,7 +117,7 @@ class Logbook {
   // By their hashes, entries that are kept and passed on and count in nothing: neither as they are nor as a
   // correction or void of others (trust.h says which and why). They take the place of those named before.
   void leave_out(std::unordered_set<std::string> hashes);
-  const Entry* find(std::string_view reference) const;
+  const Entry* find(std::string_view reference) const;  // null: not here, or several were made to fit it
 
   // Gaps, broken chains, doubled numbers, recorded times that run backwards by more than ten minutes.
   std::vector<ChainProblem> check_chains() const;

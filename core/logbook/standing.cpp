@@ -24,7 +24,10 @@ class Tree {
  public:
   Tree(const Logbook& logbook, const std::vector<const Entry*>& pointing) {
     for (const Entry* entry : pointing) {
-      const std::size_t from = node_of(to_reference(entry->id), entry);
+      // One whose reference fits another too is pointed at by none.
+      const std::string reference = to_reference(entry->id);
+      const bool alone = logbook.find(reference) == entry;
+      const std::size_t from = node_of(alone ? reference : entry->id.hash, entry);
       if (!entry->corrects.empty()) {
         const std::size_t to = node_of(entry->corrects, logbook.find(entry->corrects));
         nodes_[from].corrects = to;

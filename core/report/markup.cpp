@@ -1,6 +1,6 @@
 #include "report/markup.h"
 
-#include <cstdint>
+#include "base/visible.h"
 
 namespace tawny {
 namespace {
@@ -8,54 +8,6 @@ namespace {
 // Around what people typed, inside a worded sentence; escaped() writes the same characters of a text as
 // numbers.
 constexpr char kTypedBegins = '\x01', kTypedEnds = '\x02';
-constexpr std::string_view kReplacement = "\uFFFD";
-
-struct Character {
-  std::uint32_t code = 0;
-  std::size_t bytes = 1;
-  bool whole = false;  // false: this byte is no UTF-8
-};
-
-Character character_at(std::string_view text, std::size_t at) {
-  const auto byte = [&](std::size_t i) {
-    return static_cast<std::uint32_t>(static_cast<std::uint8_t>(text[i]));
-  };
-  const std::uint32_t first = byte(at);
-  if (first < 0x80) return {first, 1, true};
-  const std::size_t bytes = first >= 0xf0 ? 4 : first >= 0xe0 ? 3 : 2;
-  if (first < 0xc2 || first > 0xf4 || at + bytes > text.size()) return {};
-  std::uint32_t code = first & (0x7fU >> bytes);
-  for (std::size_t i = 1; i < bytes; ++i) {
-    if ((byte(at + i) & 0xc0) != 0x80) return {};
-    code = code << 6 | (byte(at + i) & 0x3f);
-  }
-  return {code, bytes, true};
-}
-
-struct Span {
-  std::uint32_t first, last;
-};
-// Not seen, or turning what stands around them; Unicode 15, general categories Cc, Cf, Zl, Zp and
-// noncharacters. The joiners U+200C and U+200D are letters' own business and stay.
-constexpr Span kHidden[] = {{0x00, 0x08},     {0x0b, 0x1f},      {0x7f, 0x9f},     {0xad, 0xad},
-                            {0x061c, 0x061c}, {0x180e, 0x180e},  {0x200b, 0x200b}, {0x200e, 0x200f},
-                            {0x2028, 0x202e}, {0x2060, 0x206f},  {0xfdd0, 0xfdef}, {0xfeff, 0xfeff},
-                            {0xfff9, 0xfffb}, {0xe0000, 0xe0fff}};
-
-bool is_hidden(std::uint32_t code) {
-  if ((code & 0xfffe) == 0xfffe) return true;
-  for (const Span& span : kHidden) {
-    if (code >= span.first && code <= span.last) return true;
-  }
-  return false;
-}
-
-void append_number(std::string& out, std::uint32_t code) {
-  constexpr std::string_view kDigits = "0123456789ABCDEF";
-  out += "[U+";
-  for (int shift = code > 0xffff ? 20 : 12; shift >= 0; shift -= 4) out += kDigits[(code >> shift) & 0xf];
-  out += "]";
-}
 
 void append_escaped(std::string& out, std::string_view shown_text) {
   for (const char c : shown_text) {
@@ -88,25 +40,6 @@ void append_escaped(std::string& out, std::string_view shown_text) {
 }
 
 }  // namespace
-
-std::string visible(std::string_view text) {
-  std::string out;
-  out.reserve(text.size());
-  for (std::size_t at = 0; at < text.size();) {
-    const Character character = character_at(text, at);
-    if (!character.whole) {
-      out += kReplacement;
-    } else if (character.code == '\r') {
-      if (at + 1 == text.size() || text[at + 1] != '\n') out += '\n';
-    } else if (is_hidden(character.code)) {
-      append_number(out, character.code);
-    } else {
-      out.append(text, at, character.bytes);
-    }
-    at += character.bytes;
-  }
-  return out;
-}
 
 std::string escaped(std::string_view text) {
   std::string out;

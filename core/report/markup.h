@@ -48,9 +48,7 @@ class Markup {
   enum class Start { none, element, empty } start_ = Start::none;
 };
 
-// With numbers in place of what a reader would not see; not yet escaped.
-std::string visible(std::string_view text);
-// "&amp;" and so on; see above.
+// "&amp;" and so on, of the visible text (base/visible.h).
 std::string escaped(std::string_view text);
 
 }  // namespace tawny

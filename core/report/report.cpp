@@ -2,6 +2,7 @@
 
 #include <set>
 
+#include "base/visible.h"
 #include "logbook/export.h"
 #include "report/record.h"
 

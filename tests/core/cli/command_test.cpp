@@ -507,5 +507,17 @@ TEST(MergeCommand, RefusesWhatIsNoLogbook) {
   expect_refused(run({"merge", "boat", "empty"}, files));
 }
 
+// --- what names may do
+
+TEST(Commands, ANameSteersNoTerminal) {
+  Files files;
+  const Outcome refused = run({"assess", "\x1b[31mred\u202Etxt.exe"}, files);
+  expect_refused(refused);
+  EXPECT_EQ(refused.err.find('\x1b'), std::string::npos) << refused.err;
+  EXPECT_NE(refused.err.find("[U+001B][31mred[U+202E]txt.exe"), std::string::npos) << refused.err;
+  const Outcome formats = run({"reckon", "%s%n%x", "a=%1$s"}, files);
+  EXPECT_NE(formats.err.find("%s%n%x"), std::string::npos) << formats.err;
+}
+
 }  // namespace
 }  // namespace tawny::cli

@@ -450,5 +450,50 @@ TEST(DepotRun, WhatIsWrittenWhileARunGoesOnIsSafeInIt) {
   EXPECT_EQ(a.logbook.to_lines(), b.logbook.to_lines());
 }
 
+TEST(DepotRun, ALineIsNotTakenForAnotherWhoseHashBeginsAlike) {
+  FakeDepot depot;
+  FakeDevice a("a", "w"), b("b", "w2");
+  write_levels(a, 2);
+  b.keep(*a.logbook.find(to_reference(a.logbook.all().front()->id)));
+  sync(b, depot);
+  ASSERT_EQ(depot.files.size(), 1U);
+  // Number 2 with the first 16 digits of number 1, which the depot holds.
+  const std::vector<const Entry*> written = a.logbook.all();
+  const Entry first = written[0]->id.number == 1 ? *written[0] : *written[1];
+  Entry second = written[0]->id.number == 1 ? *written[1] : *written[0];
+  const std::string alike = first.id.hash.substr(0, 16) + std::string(48, '0');
+  second.line = replaced(second.line, second.id.hash, alike);
+  second.id.hash = alike;
+  FakeDevice c("a", "w");
+  c.logbook.add(first);
+  c.logbook.add(second);
+  const Steps steps = sync(c, depot);
+  ASSERT_EQ(steps.puts.size(), 1U);
+  EXPECT_EQ(parse_segment_name(steps.puts.front())->last, 2U);
+}
+
+TEST(DepotRun, ADepotWithoutEndEndsTheRun) {
+  const auto end_of = [](const std::function<std::string(std::size_t)>& name) {
+    FakeDevice a("a", "w");
+    DepotRun run({"w", "a", {}});
+    std::size_t at = 0;
+    for (int lists = 0; lists < 1000 && run.next(a.logbook) && !run.over(); ++lists) {
+      std::vector<std::string> names;
+      for (int i = 0; i < 1000; ++i) names.push_back(name(at++));
+      run.listed(names);
+    }
+    return run.ended_by();
+  };
+  const auto folders = end_of([](std::size_t at) { return "writer-" + std::to_string(at) + "/"; });
+  ASSERT_TRUE(folders);
+  EXPECT_EQ(folders->fault, CarryFault::malformed);
+  const auto files = end_of([](std::size_t at) {
+    return at % 1000 == 0 ? "writer-" + std::to_string(at) + "/"
+                          : to_string(SegmentName{"w", "d" + std::to_string(at), 1, 1, "b446d466d97e860d"});
+  });
+  ASSERT_TRUE(files);
+  EXPECT_EQ(files->fault, CarryFault::malformed);
+}
+
 }  // namespace
 }  // namespace tawny

@@ -10,6 +10,7 @@
 
 #include "base/json.h"
 #include "platform/shell.h"
+#include "ui/shown.h"
 
 // --- what the program asks of the page
 // ---------------------------------------------------------------------------
@@ -207,7 +208,8 @@ void BrowserPlatform::pick_file() { host_pick_file(); }
 void BrowserPlatform::mirror(std::string_view json) { host_mirror(json.data(), length_of(json)); }
 
 void BrowserPlatform::announce(std::string_view text, bool urgent) {
-  host_announce(text.data(), length_of(text), urgent ? 1 : 0);
+  const std::string said = ui::shown(text);
+  host_announce(said.data(), length_of(said), urgent ? 1 : 0);
 }
 
 void BrowserPlatform::vibrate(int milliseconds) { host_vibrate(milliseconds); }

@@ -5,16 +5,25 @@
 
 #include <cmath>
 
+#include "ui/shown.h"
+
 namespace tawny::ui {
 namespace {
 
 using Writer = rapidjson::Writer<rapidjson::StringBuffer>;
 
+void put_string(Writer& json, std::string_view text) {
+  json.String(text.data(), static_cast<rapidjson::SizeType>(text.size()));
+}
+
 void put_text(Writer& json, const char* key, std::string_view text) {
   if (text.empty()) return;
   json.Key(key);
-  json.String(text.data(), static_cast<rapidjson::SizeType>(text.size()));
+  put_string(json, text);
 }
+
+// What a person reads, or hears: it may hold what others typed.
+void put_words(Writer& json, const char* key, std::string_view text) { put_text(json, key, shown(text)); }
 
 // Tenths of a pixel are finer than any finger, and keep a scroll from rewriting every node for nothing.
 void put_length(Writer& json, float px) { json.Double(std::round(static_cast<double>(px) * 10.0) / 10.0); }
@@ -23,8 +32,9 @@ void put_node(Writer& json, const Node& node) {
   json.StartObject();
   put_text(json, "id", node.id);
   put_text(json, "role", name_of(node.role));
-  put_text(json, "name", node.name);
-  put_text(json, "value", node.value);
+  put_words(json, "name", node.name);
+  // In a field it is what the person goes on typing in.
+  put_text(json, "value", node.role == NodeRole::textfield ? node.value : shown(node.value));
   put_text(json, "state", node.state);
   json.Key("rect");
   json.StartArray();
@@ -34,7 +44,7 @@ void put_node(Writer& json, const Node& node) {
     json.Key("level");
     json.Int(node.level);
   }
-  put_text(json, "hint", node.hint);
+  put_words(json, "hint", node.hint);
   put_text(json, "input_kind", node.input_kind);
   if (node.max_length != 0) {
     json.Key("max_length");
@@ -103,7 +113,7 @@ std::string ScreenModel::to_json(std::string_view title) const {
   Writer json(buffer);
   json.StartObject();
   json.Key("title");
-  json.String(title.data(), static_cast<rapidjson::SizeType>(title.size()));
+  put_string(json, shown(title));
   json.Key("nodes");
   json.StartArray();
   for (const Node& node : nodes_) put_node(json, node);

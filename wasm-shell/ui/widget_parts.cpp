@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "ui/drawings/drawings.h"
+#include "ui/shown.h"
 
 namespace tawny::ui {
 namespace {
@@ -127,6 +128,8 @@ float widest_word(const Face& face, std::string_view text) {
 
 Lines break_lines(const Face& wanted, std::string_view text, float width) {
   Lines lines;
+  const bool is_cut = text.size() > kMostShownBytes;
+  if (is_cut) text = text.substr(0, start_of_letter(text, kMostShownBytes));
   Face face = wanted;
   const float widest = widest_word(face, text);
   if (widest > width)
@@ -146,12 +149,14 @@ Lines break_lines(const Face& wanted, std::string_view text, float width) {
     } while (!rest.empty());
     start = end + 1;
   }
+  if (is_cut) lines.lines.push_back("\u2026");
   lines.height = lines.line_height * static_cast<float>(lines.lines.size());
   return lines;
 }
 
 void paint_text(UiState& state, const Face& face, float x, float y, Colour colour, std::string_view text) {
   if (text.empty()) return;
+  if (text.size() > kMostShownBytes) text = text.substr(0, start_of_letter(text, kMostShownBytes));
   const Span span = span_of(text);
   if (FrameNotes* notes = state.notes) {
     FrameNotes::Line line;

@@ -12,6 +12,8 @@
 namespace tawny::ui {
 namespace {
 
+constexpr std::size_t kMostFileLetters = 60;
+
 // "Heron Bend" -> "heron-bend": only letters, digits and hyphens, so that every file system takes it.
 std::string file_part(std::string_view name, std::string_view otherwise) {
   std::string part;
@@ -24,6 +26,7 @@ std::string file_part(std::string_view name, std::string_view otherwise) {
       part.push_back('-');
     }
   }
+  part.resize(std::min(part.size(), kMostFileLetters));
   while (!part.empty() && part.back() == '-') part.pop_back();
   return part.empty() ? std::string(otherwise) : part;
 }

@@ -10,8 +10,8 @@ servers=()
 packages=(emscripten node-acorn cmake ninja-build g++ python3 python3-fonttools fonts-noto-core
   libexpected-dev rapidjson-dev libssl-dev librsvg2-bin ca-certificates xz-utils)
 if [ "${1:-}" = --tests ]; then
-  packages+=(libgtest-dev libgmock-dev googletest librapidcheck-dev chromium clang-format zbar-tools strace
-    poppler-utils)
+  packages+=(libgtest-dev libgmock-dev googletest librapidcheck-dev chromium clang-14 libclang-rt-14-dev clang-format zbar-tools
+    strace poppler-utils)
   # The servers that phones carry entries to. The tests start them, each with a folder of its own.
   servers=(apache2-bin apache2-utils media-types openssl lighttpd lighttpd-mod-webdav lighttpd-mod-openssl nginx-light
     libnginx-mod-http-dav-ext ceph-mon ceph-osd ceph-common radosgw)

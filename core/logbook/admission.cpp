@@ -58,13 +58,14 @@ struct Seat {
   std::string device;
   std::uint32_t office_from = 1;
   std::uint32_t last_number = UINT32_MAX;
-  std::size_t admitted_by = 0;             // seat
-  std::uint32_t admitted_in = 0;           // number of the entry
+  std::size_t admitted_by = 0;    // seat
+  std::uint32_t admitted_in = 0;  // number of the entry
 };
 
 class Council {
  public:
-  Council(const std::string& founder, std::vector<OfficeWord> words) : founder_(founder), words_(std::move(words)) {}
+  Council(const std::string& founder, std::vector<OfficeWord> words)
+      : founder_(founder), words_(std::move(words)) {}
 
   Admissions decide() {
     while (!seat_all()) {
@@ -161,7 +162,7 @@ class Council {
   }
 
   const std::string founder_;
-  const std::vector<OfficeWord> words_;  // by (Lamport, device, number, hash)
+  const std::vector<OfficeWord> words_;        // by (Lamport, device, number, hash)
   std::map<std::string, std::uint32_t> cuts_;  // by juniors
   std::vector<Seat> seats_;
 };

@@ -15,7 +15,7 @@ struct Admission {
   bool founder = false;
   bool admitted = false;
   bool office = false;
-  std::uint32_t office_from = 1;           // its decisions count from this number on
+  std::uint32_t office_from = 1;  // its decisions count from this number on
   bool revoked = false;
   std::uint32_t last_number = UINT32_MAX;  // what lies beyond does not count
 };

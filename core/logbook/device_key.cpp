@@ -19,14 +19,13 @@ constexpr std::size_t kWords = 6;
 constexpr std::string_view kConsonants = "bdfklmnpst";
 constexpr std::string_view kVowels = "aeiou";
 // Rude, or a word of the work, or a number in one of the languages.
-constexpr std::string_view kLeftOut[] = {"babi", "bobo", "boba", "bodo", "bule", "buta", "buto", "dedo", "dadu",
-                                         "fode", "foda", "foto", "kaka", "kaki", "kami", "kamu", "kina", "kono",
-                                         "kaku", "lima", "lodo", "loko", "loka", "lula", "mama", "mami", "mata",
-                                         "mati", "maki", "mimi", "moko", "mono", "nabi", "nada", "nene", "nini",
-                                         "nona", "papa", "papi", "pata", "peda", "pedo", "pene", "peta", "pila",
-                                         "pipi", "pito", "popo", "pupu", "puta", "puto", "sama", "sapi", "seno",
-                                         "setu", "sida", "susu", "tapa", "tata", "tete", "teta", "tolo", "tola",
-                                         "topo", "tubo", "tutu"};
+constexpr std::string_view kLeftOut[] = {
+    "babi", "bobo", "boba", "bodo", "bule", "buta", "buto", "dedo", "dadu", "fode", "foda",
+    "foto", "kaka", "kaki", "kami", "kamu", "kina", "kono", "kaku", "lima", "lodo", "loko",
+    "loka", "lula", "mama", "mami", "mata", "mati", "maki", "mimi", "moko", "mono", "nabi",
+    "nada", "nene", "nini", "nona", "papa", "papi", "pata", "peda", "pedo", "pene", "peta",
+    "pila", "pipi", "pito", "popo", "pupu", "puta", "puto", "sama", "sapi", "seno", "setu",
+    "sida", "susu", "tapa", "tata", "tete", "teta", "tolo", "tola", "topo", "tubo", "tutu"};
 
 std::string word_at(std::size_t index) {
   const std::size_t second = index % (kConsonants.size() * kVowels.size());

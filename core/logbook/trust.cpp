@@ -56,6 +56,25 @@ class Sorter {
       device.last_number = admission->second.last_number;
     }
     Tail tail;
+    if (!trust_.enforced) {
+      device.last_held = logbook_.chain_of(chain.device).last_number;
+    } else {
+      leave_out(chain, device, tail);
+    }
+    for (const Entry* entry : chain.walk.bad) {
+      trust_.problems.push_back(fault(chain.device, entry->id.number, "trust.bad_signature"));
+    }
+    for (const std::uint32_t number : chain.walk.forged) {
+      trust_.problems.push_back(fault(chain.device, number, "trust.forged"));
+    }
+    if (tail.count == 0) return;
+    ChainProblem problem = fault(chain.device, tail.first, "trust.unsigned");
+    problem.message.values.emplace_back("count", count_of(tail.count));
+    trust_.problems.push_back(std::move(problem));
+  }
+
+ private:
+  void leave_out(const Chain& chain, DeviceTrust& device, Tail& tail) {
     logbook_.visit(chain.device, 1, UINT32_MAX, [&](const Logbook::Line& line) {
       device.last_held = line.number;
       if (line.entry == nullptr || is_of_chain(line.entry->kind)) return;
@@ -64,24 +83,11 @@ class Sorter {
       if (*reason == LeftOutFor::not_signed && line.number > device.signed_to && device.has_key) {
         if (tail.count++ == 0) tail.first = line.number;
       }
-      if (!trust_.enforced) return;
       ++device.left_out;
       trust_.left_out.emplace(line.entry->id.hash, *reason);
     });
-    for (const Entry* entry : chain.walk.bad) {
-      trust_.problems.push_back(fault(chain.device, entry->id.number, "trust.bad_signature"));
-    }
-    for (const std::uint32_t number : chain.walk.forged) {
-      trust_.problems.push_back(fault(chain.device, number, "trust.forged"));
-    }
-    if (tail.count > 0 && trust_.enforced) {
-      ChainProblem problem = fault(chain.device, tail.first, "trust.unsigned");
-      problem.message.values.emplace_back("count", count_of(tail.count));
-      trust_.problems.push_back(std::move(problem));
-    }
   }
 
- private:
   std::optional<LeftOutFor> reason_for(const Chain& chain, const DeviceTrust& device,
                                        const Entry& entry) const {
     if (!is_keyed_id(chain.device)) return LeftOutFor::no_key;
@@ -106,10 +112,12 @@ std::vector<Chain> chains_of(const Logbook& logbook, const Verdicts& verdicts, s
   std::vector<Chain> chains;
   for (std::string& device : logbook.devices()) {
     Chain chain;
-    chain.public_key = public_key_of(logbook, device);
-    std::string head;
-    if (device == own_device) head = logbook.chain_of(device).last_hash;
-    chain.walk = walk_chain(logbook, device, chain.public_key, head, verdicts, pretend_good);
+    if (is_keyed_id(device)) {
+      chain.public_key = public_key_of(logbook, device);
+      std::string head;
+      if (device == own_device) head = logbook.chain_of(device).last_hash;
+      chain.walk = walk_chain(logbook, device, chain.public_key, head, verdicts, pretend_good);
+    }
     chain.device = std::move(device);
     chains.push_back(std::move(chain));
   }

@@ -166,5 +166,5 @@ test('a line that somebody changed on the way is named by the phone and by the s
   assert.ok(found.left_out.some(({why}) => why === 'not_signed'));
   await bringIn(office, [forged]);
   await office.activate('office/devices/all');
-  await office.waitFor('status', 'is not the one that the phone signed');
+  assert.match((await office.node('devices/problem/1')).name, /^Entry 2 of .* is not the one that the phone signed/);
 });

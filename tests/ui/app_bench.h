@@ -5,6 +5,7 @@
 #include <cfloat>
 #include <map>
 #include <memory>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -67,12 +68,25 @@ class FakePlatform : public Platform {
   void accept_update() override {}
   void ask_for_pen() override { ++pen_asked; }
   void ask_position() override {}
+  void derive_pin(int asked_ticket, std::string_view pin, std::string_view salt, int iterations) override {
+    derived = {asked_ticket, std::string(pin), std::string(salt), iterations};
+  }
+  void show_locked(bool is_locked) override { locked = is_locked; }
+  void wipe() override { ++wipes; }
 
   struct Carried {
     int ticket = 0;
     std::string act, name, bytes;
   };
   Carried carried;  // the step that was asked for last
+  struct Derived {
+    int ticket = 0;
+    std::string pin, salt;
+    int iterations = 0;
+  };
+  Derived derived;  // the hash that was asked for last
+  std::optional<bool> locked;
+  int wipes = 0;
   int stops = 0;
   bool is_bound_elsewhere = false;  // the page may not ask the folder that the settings name
   int restarts = 0;

@@ -144,6 +144,8 @@ ui::Boot boot_of(std::string_view json) {
   boot.app_version = text_of(document, "version");
   const rapidjson::Value* writer = member(document, "writer");
   boot.writer = writer != nullptr && writer->IsTrue();
+  const rapidjson::Value* can_lock = member(document, "canLock");
+  boot.can_lock = can_lock != nullptr && can_lock->IsTrue();
   const rapidjson::Value* offset = member(document, "offsetMin");
   if (offset != nullptr && offset->IsInt()) boot.utc_offset_min = offset->GetInt();
   const rapidjson::Value* languages = member(document, "languages");
@@ -260,6 +262,8 @@ void BrowserPlatform::accept_update() { host_accept_update(); }
 void BrowserPlatform::ask_position() { host_ask_position(); }
 
 void connect(Shell* shell) { connected = shell; }
+
+Shell* connected_shell() { return connected; }
 
 void show_night(bool night) {
   static std::optional<bool> shown;

@@ -40,10 +40,14 @@ class BrowserPlatform final : public ui::Platform {
   void ask_for_pen() override;
   void accept_update() override;
   void ask_position() override;
+  void derive_pin(int ticket, std::string_view pin, std::string_view salt, int iterations) override;
+  void show_locked(bool locked) override;
+  void wipe() override;
 };
 
 // The shell that the exported functions speak to; before this is set they do nothing.
 void connect(Shell* shell);
+Shell* connected_shell();  // null before that
 
 // The page's own ground follows the theme, so that nothing flashes white before sunrise. Told only on a change.
 void show_night(bool night);

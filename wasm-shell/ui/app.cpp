@@ -16,6 +16,8 @@ constexpr std::int64_t kUndoForS = 30;
 constexpr std::int64_t kSunLineStepS = 600;  // the mark of the sun line moves a pixel or two in that time
 // Room for some 40,000 entries, and for compacting them. Common practice, no source.
 constexpr double kReserveBytes = 20e6;
+// The one field that the lock itself asks to be typed in: the farm's name, before a device is wiped.
+constexpr std::string_view kTypedWhileLocked = "wipe/name";
 constexpr std::size_t kReadPerFrame = 256 * 1024;  // bytes of a file; about 20 ms of a cheap phone
 
 constexpr std::pair<Tab, std::string_view> kTabs[] = {{Tab::rounds, "rounds"},
@@ -93,6 +95,7 @@ void App::ready() {
 void App::begin() {
   waits_for_verdicts_ = false;
   is_ready_ = true;
+  lock_.start();
   if (demo() && logbook_.size() == 0 && can_write()) {
     seed_demo();
   } else {
@@ -187,7 +190,29 @@ void App::on_file(std::string_view name, std::string_view text) {
 void App::on_position(double latitude_deg, double longitude_deg) {
   position_ = std::make_pair(latitude_deg, longitude_deg);
 }
-void App::on_text(std::string_view field, std::string_view text) { ui_.accept_text(field, text); }
+void App::on_text(std::string_view field, std::string_view text) {
+  if (lock_.locked() && field != kTypedWhileLocked) {
+    lock_.hold(field, text);
+  } else {
+    ui_.accept_text(field, text);
+  }
+}
+void App::on_seen(bool seen) {
+  now_ = platform_.now();
+  lock_.on_seen(seen);
+}
+void App::took_out(std::string_view name) {
+  out_name_ = name;
+  out_entries_ = logbook_.size();
+}
+void App::on_shared(std::string_view name) {
+  if (!demo() && !out_name_.empty() && name == out_name_) {
+    set_setting("out.entries", std::to_string(out_entries_));
+  }
+}
+void App::announce(std::string_view text, bool urgent) {
+  if (!lock_.locked()) platform_.announce(text, urgent);
+}
 void App::on_activate(std::string_view node) { ui_.activate(node); }
 void App::on_reveal(std::string_view node) { ui_.reveal(node); }
 void App::on_offline_ready(bool ready) { offline_ready_ = ready; }
@@ -213,10 +238,10 @@ void App::on_pen(std::string_view news) {
     if (!boot_.writer) stop_sync();
   } else if (news == "not_now") {
     pen_news_ = PenNews::not_now;
-    platform_.announce(words_("pen.not_now"), true);
+    announce(words_("pen.not_now"), true);
   } else if (news == "no_answer") {
     pen_news_ = PenNews::no_answer;
-    platform_.announce(words_("pen.no_answer"), true);
+    announce(words_("pen.no_answer"), true);
   } else if (news == "asked") {
     pen_news_ = PenNews::asked;
   }
@@ -354,13 +379,18 @@ void App::frame(float width, float height, const Insets& insets, const Ui::Fonts
   ui_.begin_frame(width, height, insets, fonts, theme_, words_);
   if (asset_problem_) {
     draw_broken_assets();
+  } else if (lock_.locked()) {
+    if (!lock_screen_) lock_screen_ = make_lock_screen();
+    lock_screen_->draw(*this, ui_);
   } else if (!stack_.empty()) {
+    lock_screen_.reset();
     // A screen may open or close others while it draws; the one that began the frame finishes it.
     stack_.back()->draw(*this, ui_);
   }
   ui_.end_frame();
   outlooks_.work(*this, platform_);
-  const std::string json = ui_.model().to_json(farm_.set_up ? farm_.name : std::string("Tawny"));
+  const std::string json =
+      ui_.model().to_json(farm_.set_up && !lock_.locked() ? farm_.name : std::string("Tawny"));
   if (json != last_mirror_) {
     last_mirror_ = json;
     platform_.mirror(json);
@@ -373,6 +403,7 @@ int App::frames_wanted() const {
 }
 
 std::optional<Instant> App::wake_at() const {
+  if (lock_.locked() && lock_.next_try_at()) return lock_.next_try_at();
   if (!rounds_) return std::nullopt;
   Instant next = now_.plus_s(kSunLineStepS);
   if (undoable_) {

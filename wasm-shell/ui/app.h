@@ -22,6 +22,7 @@
 #include "logbook/logbook.h"
 #include "logbook/receipts.h"
 #include "logbook/trust.h"
+#include "ui/app_lock.h"
 #include "ui/incoming.h"
 #include "ui/outlook_desk.h"
 #include "ui/platform.h"
@@ -107,7 +108,9 @@ class App {
   void on_update_waiting();
   void on_storage(std::string_view persisted, double used_bytes, double quota_bytes);  // "yes" "no" "unknown"
   void on_store_damage(const StoreDamage& damage) { damage_ = damage; }
-  void on_pen(std::string_view news);  // "writing" "reading" "not_now" "no_answer" "asked"
+  void on_pen(std::string_view news);     // "writing" "reading" "not_now" "no_answer" "asked"
+  void on_seen(bool seen);                // the page came to the screen, or went into the background
+  void on_shared(std::string_view name);  // of share_file: the file went its way
   void on_other_tab_wrote();  // the store grew: the platform gives all lines again through load_lines, ready
   int frames_wanted() const;
   // When a frame is next worth drawing without any event; nothing: never.
@@ -225,6 +228,11 @@ class App {
   std::map<std::string, ReckonTyped>& calculators() { return calculators_; }
   Ui& ui() { return ui_; }
   OutlookDesk& outlooks() { return outlooks_; }
+  AppLock& lock() { return lock_; }
+  // A bundle of the whole logbook was handed out under that name: what is in it is no longer here only.
+  void took_out(std::string_view name);
+  // Said by a screen reader, unless the app is locked.
+  void announce(std::string_view text, bool urgent);
 
  private:
   void draw_undo(Ui& ui);
@@ -331,6 +339,10 @@ class App {
   std::optional<std::pair<double, double>> position_;
   std::map<std::string, ReckonTyped> calculators_;
   std::string last_mirror_;
+  std::string out_name_;  // of the bundle handed out last, and how many entries it holds
+  std::size_t out_entries_ = 0;
+  AppLock lock_{*this};
+  std::unique_ptr<Screen> lock_screen_;  // while locked
 };
 
 }  // namespace tawny::ui

@@ -148,7 +148,7 @@ void App::on_saved(int ticket, SaveOutcome outcome, std::string_view detail) {
   news_.detail = detail;
   if (outcome != SaveOutcome::saved) {
     news_.state = SaveNews::State::failed;
-    platform_.announce(words_("save.failed.announce"), true);
+    announce(words_("save.failed.announce"), true);
     return;
   }
   news_.state = SaveNews::State::saved;
@@ -180,7 +180,7 @@ void App::on_saved(int ticket, SaveOutcome outcome, std::string_view detail) {
     if (entry->voids.empty() && !set_up) undoable_ = Undoable{entry->id, now_};
   }
   platform_.vibrate(30);
-  platform_.announce(said, false);
+  announce(said, false);
   if (!done.then) return;
   // What was brought in shows only once it is known whom to believe.
   if (check_ticket_ != 0) {

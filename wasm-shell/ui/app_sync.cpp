@@ -195,11 +195,16 @@ void App::end_sync() {
   if (run_depot_ == depot()) {
     if (known.size() <= kMostKnownBytes) set_setting("depot.known", known);
     if (!failed) set_setting("depot.last", to_iso(now_));
+    const DepotRun::Tally& tally = run_->tally();
+    if (!failed && tally.faults.empty() && tally.put == tally.to_put) {
+      set_setting("synced.entries", std::to_string(logbook_.size()));
+      set_setting("synced.depot", depot());
+    }
   }
   run_.reset();
   receipt_asked_ = false;
   if (!sync_news_.by_itself) {
-    platform_.announce(words_(failed ? "sync.failed.announce" : "sync.done.announce"), false);
+    announce(words_(failed ? "sync.failed.announce" : "sync.done.announce"), false);
   }
   if (joined_) {
     joined_ = false;

@@ -43,6 +43,7 @@ struct Boot {
   std::string app_version;
   std::vector<std::string> languages;  // that the page has tables of, by their codes in BCP 47
   int utc_offset_min = 0;              // the phone's own time zone: the proposal for a new farm
+  bool can_lock = false;               // the page is secure: derive_pin() has an answer
 };
 
 class Platform {
@@ -53,7 +54,8 @@ class Platform {
   // Time that only goes on, from any beginning: how long something takes.
   virtual double steady_ms() const = 0;
   virtual void save(const SaveRequest& request) = 0;
-  // Hands a text file to the person: the share sheet where there is one, else a download.
+  // Hands a text file to the person: the share sheet where there is one, else a download. App::on_shared when it
+  // went its way, nothing when the person changed their mind.
   virtual void share_file(std::string_view name, std::string_view text) = 0;
   // Shows a cycle's record (core/report), a whole HTML document, where the person can print it or keep it as a
   // file of that name.
@@ -96,6 +98,13 @@ class Platform {
   virtual void accept_update() = 0;
   // Position of this device, once, if the person allows: App::on_position.
   virtual void ask_position() = 0;
+  // PBKDF2-HMAC-SHA-256 of the PIN, 32 bytes, with that salt (hex): AppLock::on_derived, in hex; empty when the
+  // browser cannot.
+  virtual void derive_pin(int ticket, std::string_view pin, std::string_view salt, int iterations) = 0;
+  // What the page itself shows of the farm (a text being typed) is put away while the app is locked.
+  virtual void show_locked(bool locked) = 0;
+  // Deletes everything that this browser keeps of Tawny, and starts as new.
+  virtual void wipe() = 0;
 };
 
 }  // namespace tawny::ui

@@ -1,6 +1,7 @@
 /**
  * What a person sees when the program cannot run: plain sentences, and a way to take the logbook out all the same.
  */
+import {isLockSet, opensLock} from './lock.js';
 import {shareFile} from './share.js';
 import {Store} from './store.js';
 import {say} from './words.js';
@@ -15,7 +16,6 @@ export function canRun() {
 
 /** @param {string} sentence @param {string} database */
 export function showFallback(sentence, database) {
-  const fallback = /** @type {HTMLElement} */ (document.getElementById('fallback'));
   const message = document.createElement('p');
   message.textContent = sentence;
   message.setAttribute('role', 'alert');
@@ -23,9 +23,21 @@ export function showFallback(sentence, database) {
   const again = document.createElement('button');
   again.textContent = say('page.again');
   again.addEventListener('click', () => location.reload());
+  // Whoever cannot open the app does not get its logbook here either.
+  const pin = document.createElement('input');
+  pin.type = 'password';
+  pin.inputMode = 'numeric';
+  pin.autocomplete = 'off';
+  pin.setAttribute('aria-label', say('page.pin'));
+  pin.placeholder = say('page.pin');
+  pin.hidden = !isLockSet();
   const takeOut = document.createElement('button');
   takeOut.textContent = say('page.take_out');
   takeOut.addEventListener('click', async () => {
+    if (!pin.hidden && !(await opensLock(pin.value))) {
+      note.textContent = say('page.pin_wrong');
+      return;
+    }
     try {
       const parts = [];
       for await (const {lines} of new Store(database).portions()) parts.push(lines);
@@ -35,7 +47,24 @@ export function showFallback(sentence, database) {
       note.textContent = say('page.unreadable').replace('{detail}', String(error));
     }
   });
-  fallback.replaceChildren(message, again, takeOut, note);
+  show(message, again, pin, takeOut, note);
+}
+
+/** A sentence in place of the app, and the way to start it anew. @param {string} sentence */
+export function showNotice(sentence) {
+  const message = document.createElement('p');
+  message.textContent = sentence;
+  message.setAttribute('role', 'alert');
+  const again = document.createElement('button');
+  again.textContent = say('page.again');
+  again.addEventListener('click', () => location.reload());
+  show(message, again);
+}
+
+/** @param {...HTMLElement} parts */
+function show(...parts) {
+  const fallback = /** @type {HTMLElement} */ (document.getElementById('fallback'));
+  fallback.replaceChildren(...parts);
   fallback.hidden = false;
   /** @type {HTMLElement} */ (document.getElementById('mirror')).hidden = true;
 }

@@ -4,7 +4,7 @@
  *
  * @typedef {object} Host
  * @property {(ticket: number, entries: string) => void} save answered by tawny_saved
- * @property {(name: string, text: string) => void} shareFile
+ * @property {(name: string, text: string) => void} shareFile answered by tawny_shared when the file went its way
  * @property {(name: string, html: string) => void} showReport
  * @property {() => void} showLicences
  * @property {(ticket: number, act: import('./carry.js').Act, name: string, bytes: Uint8Array) => void} carry answered by
@@ -26,6 +26,9 @@
  * @property {() => void} askForPen answered by tawny_pen
  * @property {() => void} askPosition answered by tawny_position
  * @property {(night: boolean) => void} showNight
+ * @property {(ticket: number, pin: string, salt: string, iterations: number) => void} derivePin answered by tawny_derived
+ * @property {(locked: boolean) => void} showLocked
+ * @property {() => void} wipe starts the page again
  * @property {(milliseconds: number) => void} wakeAfter answered by tawny_wake
  */
 

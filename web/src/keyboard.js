@@ -10,6 +10,8 @@ const kKeys = {'.': 'mark', ',': 'mark', '-': 'sign', Backspace: 'delete'};
 /** @param {string} key @param {{id: string}[]} nodes @returns {string | undefined} the control that is meant */
 function meant(key, nodes) {
   if (key === 'Escape') return (nodes.find(({id}) => id === 'move/give_up') ?? nodes.find(({id}) => id === 'back'))?.id;
+  // On the lock, after the digits.
+  if (key === 'Enter') return document.activeElement === document.body ? nodes.find(({id}) => id === 'lock/open')?.id : undefined;
   const part = /^[0-9]$/.test(key) ? key : kKeys[key];
   return part === undefined ? undefined : nodes.find(({id}) => id.endsWith(`keys/${part}`))?.id;
 }

@@ -7,10 +7,11 @@ import {Compactor} from './compaction.js';
 import {damageReport, setAside} from './damage.js';
 import {codeRows, takeLink} from './depot-link.js';
 import {EntryBar, openOnTap} from './entry-bar.js';
-import {canRun, hideFallback, showFallback} from './fallback.js';
+import {canRun, hideFallback, showFallback, showNotice} from './fallback.js';
 import {installHost} from './host.js';
 import {canSign, check, makeKey, sign} from './key.js';
 import {watchKeyboard} from './keyboard.js';
+import {canHash, derivePin, watchSeen} from './lock.js';
 import {Mirror} from './mirror.js';
 import {beginNewLog} from './new-log.js';
 import {Pen} from './pen.js';
@@ -19,7 +20,7 @@ import {pickFile, takeDrops, takeShares} from './pick.js';
 import {NoPicture, Program} from './program.js';
 import {Saver, parseEntries} from './saver.js';
 import {watchScreen} from './screen.js';
-import {allSettings, firstTextSize, remember, takeOnce, writeLocal, writeOnce} from './settings.js';
+import {allSettings, closeSettings, firstTextSize, remember, takeOnce, writeLocal, writeOnce} from './settings.js';
 import {mustStartAgain, reach} from './reach.js';
 import {shareFile} from './share.js';
 import {showReport} from './show-report.js';
@@ -29,6 +30,7 @@ import {Tabs} from './tabs.js';
 import {watchTouches} from './touch.js';
 import {acceptUpdate, startServiceWorker} from './update.js';
 import {choose, chosenStore} from './which-store.js';
+import {goOnWiping, isWiping, listenForWipe, wipe} from './wipe.js';
 import {clearWitness, readWitness} from './witness.js';
 import {chosenLanguage, fetchWords, languages, say, setLanguage} from './words.js';
 
@@ -47,6 +49,7 @@ const storeName = chosenStore();
 const store = new Store(`tawny-${storeName}`);
 const pen = new Pen(storeName);
 const compactor = new Compactor(store);
+let isWipingHere = false;
 /** The program knows of damage that has not been made good. */
 let saidDamage = false;
 
@@ -167,7 +170,9 @@ function hostFor(program, saver, tabs, mirror, entryBar, keyNow) {
       if (saidDamage) await tellDamage(program);
       await tellStorage(program, outcome === 'saved');
     },
-    shareFile: (name, text) => void shareFile(name, text),
+    async shareFile(name, text) {
+      if (await shareFile(name, text)) program.send('shared', name);
+    },
     showReport: (name, html) => void showReport(name, html),
     showLicences() {
       // Where no tab can be opened, in the place of the app: the page leads back to it.
@@ -220,6 +225,17 @@ function hostFor(program, saver, tabs, mirror, entryBar, keyNow) {
     askForPen: () => void tabs.askForPen(),
     askPosition: () => askPosition(program),
     showNight,
+    async derivePin(ticket, pin, salt, iterations) {
+      program.send('derived', ticket, await derivePin(pin, salt, iterations));
+    },
+    showLocked(locked) {
+      // Asked for from within the program, so what is handed to it waits until it is done. The text that is being typed
+      // comes back with the form it belongs to.
+      if (locked) queueMicrotask(() => entryBar.accept());
+      const region = part('said');
+      if (locked) region.textContent = part('said-now').textContent = '';
+    },
+    wipe: () => void wipeThisDevice(saver),
     wakeAfter(milliseconds) {
       clearTimeout(alarmClock);
       // The clock of setTimeout counts in 32 bits; a wait longer than a day is asked for anew on the next wake.
@@ -228,10 +244,37 @@ function hostFor(program, saver, tabs, mirror, entryBar, keyNow) {
   });
 }
 
+/** Nothing is written any more, then all of it is deleted, and the page starts as new. @param {Saver} saver */
+async function wipeThisDevice(saver) {
+  isWipingHere = true;
+  saver.isClosed = true;
+  closeSettings();
+  await saver.idle();
+  compactor.stop();
+  await compactor.current?.catch(() => {});
+  await store.close();
+  try {
+    await wipe();
+  } catch {
+    // The next start goes on with it, and says what is in the way.
+  }
+  location.replace('./');
+}
+
 async function start() {
   const language = chosenLanguage();
   setLanguage(language);
   const splash = new Splash();
+  if (await isWiping()) {
+    try {
+      await goOnWiping();
+      location.replace('./');
+    } catch {
+      splash.end();
+      showNotice(say('page.wipe_blocked'));
+    }
+    return;
+  }
   const giveUp = (/** @type {string} */ sentence) => {
     splash.end();
     showFallback(sentence, store.name);
@@ -298,6 +341,15 @@ async function start() {
     },
   });
   hostFor(program, saver, tabs, mirror, entryBar, () => opened.key);
+  listenForWipe(async () => {
+    if (isWipingHere) return;
+    saver.isClosed = true;
+    closeSettings();
+    mirror.update({title: 'Tawny', nodes: []});
+    showNotice(say('page.wiped'));
+    await store.close();
+  });
+  watchSeen((seen) => program.send('seen', seen));
   watchTouches(
     canvas,
     {
@@ -337,6 +389,7 @@ async function start() {
         storeState: storeState.outcome,
         settings: {text_size: firstTextSize(), ...allSettings()},
         languages,
+        canLock: canHash(),
         depot: broughtDepot,
         depotSaved,
         version: __TAWNY_VERSION__,

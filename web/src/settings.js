@@ -5,6 +5,12 @@
 
 const kPrefix = 'tawny.setting.';
 const kept = new Map();
+let isClosed = false;
+
+/** A wipe is under way: from here on nothing is written, or it would be there after it. */
+export function closeSettings() {
+  isClosed = true;
+}
 
 /** @param {string} key @returns {string | null} */
 export function readLocal(key) {
@@ -18,6 +24,7 @@ export function readLocal(key) {
 /** @param {string} key @param {string} value */
 export function writeLocal(key, value) {
   kept.set(key, value);
+  if (isClosed) return;
   try {
     localStorage.setItem(key, value);
   } catch {

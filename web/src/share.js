@@ -4,6 +4,7 @@
  *
  * @param {string} name of the file
  * @param {string} text
+ * @returns {Promise<boolean>} it went its way; false when the person changed their mind
  */
 export async function shareFile(name, text) {
   const file = new File([text], name, {type: name.endsWith('.csv') ? 'text/csv' : 'text/plain'});
@@ -12,20 +13,30 @@ export async function shareFile(name, text) {
   const toShare = {files: [shared], title: name};
   if (!isTouchDevice() || !navigator.canShare?.(toShare)) {
     download(await packed(file));
-    return;
+    return true;
   }
   try {
     await navigator.share(toShare);
+    return true;
   } catch (error) {
     const reason = error instanceof DOMException ? error.name : '';
     // The tap was too long ago for this browser: the next one, wherever it is, will do.
     if (reason === 'NotAllowedError') {
-      addEventListener('pointerup', () => navigator.share(toShare).catch(() => download(file)), {
-        once: true,
+      return new Promise((went) => {
+        const again = () =>
+          navigator.share(toShare).then(
+            () => went(true),
+            () => {
+              download(file);
+              went(true);
+            },
+          );
+        addEventListener('pointerup', again, {once: true});
       });
-    } else if (reason !== 'AbortError') {
-      download(file);
     }
+    if (reason === 'AbortError') return false;
+    download(file);
+    return true;
   }
 }
 

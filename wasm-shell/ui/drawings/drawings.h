@@ -53,6 +53,9 @@ void draw_lanes(Ui& ui, Rect where, double length_m, double width_m, const std::
 // A code for cameras: a row of 0 and 1 for each line of it.
 void draw_code(Ui& ui, Rect where, std::string_view rows);
 
+// A PIN that is being typed, in the middle of an area about 40 px high.
+void draw_pin_dots(Ui& ui, Rect where, std::size_t typed, std::size_t needed);
+
 // A bin filled to `share` of its height, step 1..3: water in, salt added to water, stirred clear.
 void draw_bin_step(Ui& ui, Rect where, int step, double share);
 

@@ -281,6 +281,13 @@ class OfficeThings {
     if (lead(ui, "office/reckon", "reckon", words("reckon.title"), words("reckon.title.about"))) {
       app.open(make_reckon_list_screen());
     }
+    if (lead(ui, "office/lock", "settings", words("lock.title"),
+             words(app.lock().is_set() ? "lock.title.on" : "lock.title.off"))) {
+      app.open(make_lock_setup_screen());
+    }
+    if (lead(ui, "office/privacy", "note", words("privacy.title"), words("privacy.short"))) {
+      app.open(make_privacy_screen());
+    }
     if (lead(ui, "office/about", "note", words("about.title"), words("about.short"))) {
       app.open(std::make_unique<AboutScreen>());
     }

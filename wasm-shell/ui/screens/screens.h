@@ -64,6 +64,13 @@ std::unique_ptr<Screen> make_pond_setup_screen(const std::string& pond);
 std::unique_ptr<Screen> make_bin_setup_screen();
 std::unique_ptr<Screen> make_person_setup_screen();
 
+// In place of every other screen while the app is locked; and where the PIN is set (ui/app_lock.h).
+std::unique_ptr<Screen> make_lock_screen();
+std::unique_ptr<Screen> make_lock_setup_screen();
+// What is stored where, and wiping this device.
+std::unique_ptr<Screen> make_privacy_screen();
+std::unique_ptr<Screen> make_wipe_screen();
+
 // Stock and cost: what is on hand, what the ponds need, when to order, what it cost.
 std::unique_ptr<Screen> make_stock_screen();
 // The farm's products: which are in use, their bags and prices.

@@ -53,8 +53,9 @@ std::string file_name(App& app, std::string_view ending) {
 
 void take_out_bundle(App& app) {
   app.with_signed_chain([&app] {
-    app.platform().share_file(file_name(app, ".txt"),
-                              write_bundle(app.logbook(), app.now(), app.boot().device));
+    const std::string name = file_name(app, ".txt");
+    app.took_out(name);
+    app.platform().share_file(name, write_bundle(app.logbook(), app.now(), app.boot().device));
   });
 }
 

@@ -88,8 +88,10 @@ describe('a device with a PIN', () => {
     await phone.reload();
     await phone.node('lock/title');
     await assertNothingShown();
-    await phone.page.keyboard.type('0471');
-    await phone.page.keyboard.press('Enter');
+    for (const key of ['0', '4', '7', '1', 'Enter']) {
+      await phone.page.keyboard.press(key);
+      await phone.settle();
+    }
     await phone.waitFor('tab', 'Office');
     assert.ok((await readable()).includes(farm));
   });

@@ -178,11 +178,12 @@ describe('with a logbook file', () => {
 
   test('a second phone joins: it holds the same entries, and writes under its own name', async () => {
     await joined(file);
-    const [ben, ...more] = added(file.split('\n'), await lines());
+    const [key, ben, ...more] = added(file.split('\n'), await lines());
     assert.deepEqual(more, []);
+    assert.deepEqual([key.kind, key.number, key.device], ['device_key', 1, ben.device], 'its key goes first');
     assert.deepEqual(ben.values, {person: 'Ben', role: 'technician'});
     assert.ok(!file.includes(`"device":"${ben.device}"`), 'its own device');
-    assert.equal(ben.number, 1);
+    assert.equal(ben.number, 2);
     assert.ok(file.split('\n').every((line) => line === '' || line.includes(`"farm":"${ben.farm}"`)));
     assert.deepEqual(chainFaults(await lines()), []);
   });
@@ -201,8 +202,8 @@ describe('with a logbook file', () => {
 
   test('a store that came back empty is an alarm, and the file mends it', async () => {
     await joined(file);
-    const kept = await lines();
     const {text} = await takeOut();
+    const kept = await lines();
     await loseStore();
     await phone.waitFor('alert', alarm);
     assert.equal((await phone.node('welcome/own')).state, 'disabled', 'nothing is written until it is decided');
@@ -214,6 +215,10 @@ describe('with a logbook file', () => {
     await phone.reload();
     await phone.waitFor('heading', 'Rounds');
     assert.equal(await phone.look('alert', alarm), undefined);
+    await phone.node('rounds/key_lost');
+    await phone.activate('rounds/new_name');
+    await phone.waitFor('textfield', 'Your name');
+    assert.deepEqual(await lines(), kept, 'under a new key, nothing is lost');
   });
 
   test('a store that came back empty can be left behind: under a new device, no number is used twice', async () => {
@@ -228,8 +233,8 @@ describe('with a logbook file', () => {
     await phone.type('Your name', 'Ben');
     await phone.tapNode('save');
     await phone.waitFor('heading', 'Rounds');
-    const [ben] = added(file.split('\n'), await lines());
+    const [, ben] = added(file.split('\n'), await lines());
     assert.notEqual(ben.device, old);
-    assert.equal(ben.number, 1);
+    assert.equal(ben.number, 2);
   });
 });

@@ -50,7 +50,7 @@ bool is_typed(std::string_view line) {
   return word.find_first_of("0123456789") != std::string_view::npos;
 }
 
-std::string quoted(std::string_view text) { return "\"" + std::string(text) + "\""; }
+std::string in_quotes(std::string_view text) { return "\"" + std::string(text) + "\""; }
 
 // The smallest control that a line stands in; null where it stands in none.
 const FrameNotes::Control* control_around(const FrameNotes& notes, const FrameNotes::Line& line) {
@@ -75,7 +75,7 @@ const FrameNotes::Ground* ground_under(const FrameNotes& notes, const FrameNotes
 void check_lines(const FrameNotes& notes, float width, std::vector<std::string>& faults) {
   const Rect screen{0, -1e6f, width, 2e6f};
   for (const FrameNotes::Line& line : notes.lines) {
-    const std::string what = quoted(line.text) + at(line.rect);
+    const std::string what = in_quotes(line.text) + at(line.rect);
     const Rect letters = letters_of(line.rect);
     if (line.text.find('{') != std::string::npos) faults.push_back(what + " misses a value");
     if (line.cut) faults.push_back(what + " is cut off");
@@ -93,7 +93,7 @@ void check_lines(const FrameNotes& notes, float width, std::vector<std::string>&
       const FrameNotes::Line& a = notes.lines[i];
       const FrameNotes::Line& b = notes.lines[j];
       if (a.clip == b.clip && overlap(letters_of(a.rect), letters_of(b.rect))) {
-        faults.push_back(quoted(a.text) + at(a.rect) + " and " + quoted(b.text) + at(b.rect) +
+        faults.push_back(in_quotes(a.text) + at(a.rect) + " and " + in_quotes(b.text) + at(b.rect) +
                          " stand over one another");
       }
     }

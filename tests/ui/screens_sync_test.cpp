@@ -303,7 +303,7 @@ TEST_F(Sync, AFolderThatThePageMayNotAskIsAskedOnceThePageHasStartedAgain) {
 
   AppBench again(kMorning);
   Boot boot;
-  boot.device = "old";
+  boot.device = "demo-device";
   boot.languages = {"en"};
   boot.settings = phone.platform.settings;
   boot.depot_saved = true;

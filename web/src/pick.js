@@ -18,7 +18,7 @@ async function read(file, onFile, announce) {
   try {
     text = await textOf(file);
   } catch (error) {
-    announce(say(error instanceof TooLarge ? 'page.too_large' : 'page.unreadable_file'), true);
+    announce(error instanceof TooLarge ? say('page.too_large') : say('page.unreadable_file'), true);
     return;
   }
   onFile(file.name.replace(/\.gz$/, ''), text);

@@ -113,7 +113,9 @@ class DevicesScreen : public Screen {
     }
     int shown = 0;
     for (const ChainProblem& problem : app.trust().problems) {
-      ui.notice("devices/problem/" + std::to_string(++shown), Tone::alarm, words(problem.message));
+      // A tail without a signature is on its way, as a rule; anything else somebody has done.
+      const Tone tone = problem.message.id == "trust.unsigned" ? Tone::warn : Tone::alarm;
+      ui.notice("devices/problem/" + std::to_string(++shown), tone, words(about_person(words, problem)));
       ui.gap(8);
       if (shown == kMostProblems) break;
     }
@@ -123,6 +125,18 @@ class DevicesScreen : public Screen {
 
  private:
   static constexpr int kMostProblems = 5;
+
+  // With the name of who has the device in place of its id.
+  Message about_person(const Words& words, const ChainProblem& problem) const {
+    Message message = problem.message;
+    for (const KnownDevice& device : devices_) {
+      if (device.id != problem.device) continue;
+      for (auto& [key, value] : message.values) {
+        if (key == "device") value = Text{who_of(words, device)};
+      }
+    }
+    return message;
+  }
 
   static bool draw_device(App& app, Ui& ui, const KnownDevice& device) {
     const Words& words = ui.words();
@@ -218,7 +232,7 @@ class DeviceScreen : public Screen {
     if (!trust.revoked && trust.admitted) way(app, ui, Asked::revoke, "revoke", ButtonKind::danger);
     if (asked_ != Asked::revoke) return;
     if (trust.office) ui.notice("device/revoke/office", Tone::warn, words("devices.revoke.office"));
-    when_.draw(app, ui);
+    when_.draw(app, ui, "devices.revoke.from");
     if (auto typed = ui.text_field("device/reason", words("key.reason"), reason_, words("entry.hint.reason"),
                                    "note", kReasonLength)) {
       reason_ = *std::move(typed);

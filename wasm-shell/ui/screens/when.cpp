@@ -15,11 +15,11 @@ constexpr int kMinutesAgo[] = {0, 15, 30, 60};
 
 Instant When::at(const App& app) const { return fixed_ ? *fixed_ : app.now().plus_min(-minutes_ago_); }
 
-void When::draw(App& app, Ui& ui) {
+void When::draw(App& app, Ui& ui, std::string_view word) {
   const Words& words = ui.words();
   const bool now = !fixed_ && minutes_ago_ == 0;
   const std::string hint = now ? words("when.now") : words.age(at(app));
-  if (ui.value_field("when", words("when.seen"), words.time(at(app)), "", hint)) unfolded_ = !unfolded_;
+  if (ui.value_field("when", words(word), words.time(at(app)), "", hint)) unfolded_ = !unfolded_;
   if (!unfolded_) return;
   std::vector<Option> options;
   for (const int minutes : kMinutesAgo) {

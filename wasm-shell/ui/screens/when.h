@@ -3,6 +3,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 
 #include "ui/app.h"
 
@@ -13,8 +14,8 @@ class When {
   // The moment as of now; "now" moves on with the clock until the entry is saved.
   Instant at(const App& app) const;
   void fix(Instant at) { fixed_ = at; }
-  // The line with the moment; unfolds the ways to change it.
-  void draw(App& app, Ui& ui);
+  // The line with the moment, under that word; unfolds the ways to change it.
+  void draw(App& app, Ui& ui, std::string_view word = "when.seen");
 
  private:
   void choose(App& app, const std::string& choice);

@@ -216,7 +216,7 @@ describe('with a logbook file', () => {
     await phone.waitFor('heading', 'Rounds');
     assert.equal(await phone.look('alert', alarm), undefined);
     await phone.node('rounds/key_lost');
-    await phone.activate('rounds/new_name');
+    await phone.tapAndRestart('button', 'Start under a new number');
     await phone.waitFor('textfield', 'Your name');
     assert.deepEqual(await lines(), kept, 'under a new key, nothing is lost');
   });

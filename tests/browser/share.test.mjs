@@ -24,14 +24,19 @@ async function takenOut() {
   return {name: download.suggestedFilename(), bytes: await readFile(await download.path())};
 }
 
-/** Hands a file to the page as a share sheet does: a form posted to the address that the manifest names. */
+/** Hands a file to the page as a share sheet does: a form posted from elsewhere to the address that the manifest names. */
 async function share(name, bytes) {
+  const target = await phone.page.evaluate(async () => {
+    const {href} = document.querySelector('link[rel=manifest]');
+    const {share_target: named} = await (await fetch(href)).json();
+    return {action: new URL(named.action, href).href, method: named.method, enctype: named.enctype, field: named.params.files[0].name};
+  });
+  await phone.page.goto('about:blank');
   await phone.page.evaluate(
-    async ({name, bytes}) => {
-      const {share_target: target} = await (await fetch(document.querySelector('link[rel=manifest]').href)).json();
+    ({target, name, bytes}) => {
       const input = document.createElement('input');
       input.type = 'file';
-      input.name = target.params.files[0].name;
+      input.name = target.field;
       const files = new DataTransfer();
       files.items.add(new File([Uint8Array.from(bytes)], name, {type: 'text/plain'}));
       input.files = files.files;
@@ -41,9 +46,9 @@ async function share(name, bytes) {
       document.body.append(form);
       form.submit();
     },
-    {name, bytes: [...bytes]},
+    {target, name, bytes: [...bytes]},
   );
-  await phone.page.waitForURL((url) => !url.pathname.endsWith('share'));
+  await phone.page.waitForURL((url) => url.protocol === 'http:' && !url.pathname.endsWith('share'));
   await phone.started();
 }
 

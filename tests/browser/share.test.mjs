@@ -12,9 +12,8 @@ const morning = {query: '?demo', time: '2026-11-25T11:20:00Z', timezone: 'Etc/GM
 /** @type {Phone} */
 let phone;
 afterEach(async () => {
-  const errors = phone.errors;
   await phone.end();
-  assert.deepEqual(errors, []);
+  assert.deepEqual(phone.errors, []);
 });
 
 /** The demo farm's logbook as a person takes it out. */
@@ -50,6 +49,9 @@ async function share(name, bytes) {
   );
   await phone.page.waitForURL((url) => url.protocol === 'http:' && !url.pathname.endsWith('share'));
   await phone.started();
+  // The blank page has no storage, which the tests' clock finds out.
+  const ours = phone.errors.findIndex((error) => error.includes('sessionStorage'));
+  if (ours >= 0) phone.errors.splice(ours, 1);
 }
 
 test('what another app shares is read and asked about, and leaves no trace in the address', async () => {

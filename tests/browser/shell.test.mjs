@@ -39,11 +39,10 @@ const selected = async () => (await phone.nodes()).find(({role, state}) => role 
 
 /** How many different colours a screenshot has: a blank canvas has one. */
 async function colours() {
-  const png = (await phone.page.screenshot()).toString('base64');
-  return phone.page.evaluate(async (data) => {
-    const image = new Image();
-    image.src = `data:image/png;base64,${data}`;
-    await image.decode();
+  const png = [...(await phone.page.screenshot())];
+  return phone.page.evaluate(async (bytes) => {
+    // As a blob: the page may show no picture out of its own text.
+    const image = await createImageBitmap(new Blob([Uint8Array.from(bytes)], {type: 'image/png'}));
     const canvas = new OffscreenCanvas(image.width, image.height);
     const context = canvas.getContext('2d');
     context.drawImage(image, 0, 0);

@@ -16,6 +16,8 @@ class Nowhere : public cli::Outside {
     return refuse(ProblemKind::missing, "", Message("problem.file_unreadable").with("file", Text{path}));
   }
   Instant now() override { return Instant{1795700000}; }
+  // By chance, so that what is believed and what is not are both tried.
+  bool is_good(const SignatureCheck& check) override { return check.hash.front() % 2 == 0; }
   cli::Carried<std::vector<std::string>> list(const std::string&) override {
     return no<std::vector<std::string>>();
   }

@@ -47,8 +47,7 @@ std::string hostile_lines() {
   return lines;
 }
 
-TEST(HostileNames, EveryScreenShowsThemAndTellsThePageNothingThatHidesOrTurnsText) {
-  AppBench bench(kMorning);
+void open_hostile(AppBench& bench) {
   Boot boot;
   boot.store = "demo";
   boot.device = "demo-device";
@@ -57,6 +56,11 @@ TEST(HostileNames, EveryScreenShowsThemAndTellsThePageNothingThatHidesOrTurnsTex
   bench.app->load_lines(hostile_lines());
   bench.app->ready();
   bench.frames(2);
+}
+
+TEST(HostileNames, EveryScreenShowsThemAndTellsThePageNothingThatHidesOrTurnsText) {
+  AppBench bench(kMorning);
+  open_hostile(bench);
   ASSERT_TRUE(bench.shows("<img src=x"));
   int screens = 0, with_names = 0;
   walk_all_screens(bench, [&](const std::string& name) {
@@ -93,14 +97,7 @@ TEST(HostileNames, WhatHidesInATextIsSeenOnTheCanvas) {
 
 TEST(HostileNames, FilesAreNamedWithPlainLettersOnly) {
   AppBench bench(kMorning);
-  Boot boot;
-  boot.store = "demo";
-  boot.device = "demo-device";
-  boot.languages = {"en"};
-  bench.app->start(boot);
-  bench.app->load_lines(hostile_lines());
-  bench.app->ready();
-  bench.frames(2);
+  open_hostile(bench);
   bench.app->open_tab(Tab::office);
   bench.frames(2);
   ASSERT_TRUE(bench.press("office/out/share"));

@@ -1,6 +1,5 @@
 #include "platform/shell.h"
 
-#include <GLES3/gl3.h>
 #include <emscripten.h>
 #include <emscripten/html5.h>
 
@@ -9,7 +8,6 @@
 #include <cmath>
 
 #include "imgui.h"
-#include "imgui_impl_opengl3.h"
 #include "imgui_impl_sdl2.h"
 #include "imgui_internal.h"
 #include "platform/bridge.h"
@@ -76,7 +74,7 @@ bool Shell::open() {
   io.ConfigInputTextCursorBlink = false;
   io.ConfigWindowsMoveFromTitleBarOnly = true;
   if (!ImGui_ImplSDL2_InitForOpenGL(window_, context_)) return false;
-  if (!ImGui_ImplOpenGL3_Init("#version 300 es")) return false;
+  if (!painter_.open()) return false;
 
   SDL_AddEventWatch(&Shell::on_event_pushed, this);
   return true;
@@ -158,8 +156,7 @@ void Shell::wheel(float x, float y, float notches, bool zooms) {
 void Shell::context_lost() { has_context_ = false; }
 
 void Shell::context_restored() {
-  ImGui_ImplOpenGL3_DestroyDeviceObjects();  // the next frame makes them again in the new context
-  has_context_ = true;
+  has_context_ = painter_.restore();
   wake();
 }
 
@@ -178,10 +175,8 @@ void Shell::frame() {
 
 void Shell::draw() {
   if (fonts_.bake(static_cast<float>(emscripten_get_device_pixel_ratio()), app_.text_scale())) {
-    ImGui_ImplOpenGL3_DestroyFontsTexture();
-    ImGui_ImplOpenGL3_CreateFontsTexture();
+    painter_.take_fonts();
   }
-  ImGui_ImplOpenGL3_NewFrame();
   ImGui_ImplSDL2_NewFrame();
   ImGui::NewFrame();
   const ImGuiIO& io = ImGui::GetIO();
@@ -189,14 +184,9 @@ void Shell::draw() {
   ImGui::Render();
 
   const ui::Theme theme = app_.night() ? ui::night_theme() : ui::day_theme();
-  const ImVec4 ground = ImGui::ColorConvertU32ToFloat4(theme.ground);
-  int width = 0, height = 0;
-  SDL_GL_GetDrawableSize(window_, &width, &height);
-  glViewport(0, 0, width, height);
-  glClearColor(ground.x, ground.y, ground.z, 1);
-  glClear(GL_COLOR_BUFFER_BIT);
-  ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
-  SDL_GL_SwapWindow(window_);
+  int width_px = 0, height_px = 0;
+  SDL_GL_GetDrawableSize(window_, &width_px, &height_px);
+  painter_.paint(*ImGui::GetDrawData(), theme.ground, width_px, height_px);
 
   show_night(app_.night());
   budget_ = std::max(budget_, app_.frames_wanted());

@@ -8,6 +8,7 @@
 #include <SDL.h>
 
 #include "platform/fonts.h"
+#include "platform/painter.h"
 #include "ui/app.h"
 #include "ui/fingers.h"
 
@@ -49,6 +50,7 @@ class Shell {
 
   ui::App app_;
   Fonts fonts_;
+  Painter painter_;
   ui::Fingers fingers_;
   SDL_Window* window_ = nullptr;
   SDL_GLContext context_ = nullptr;

@@ -78,6 +78,7 @@ struct Fold {
     if (!place) return say(place.error(), entry);
     farm.set_up = true;
     farm.place = *place;
+    farm.place.sun_days = std::make_shared<SunDays>(farm.place);
     farm.name = *entry.text("name");
     const bool* demo = entry.flag("demo");
     farm.demo = demo != nullptr && *demo;
@@ -276,9 +277,14 @@ BagSizes bag_sizes(const Farm& farm) {
   return bags_kg;
 }
 
-Farm fold_farm(const Logbook& logbook, const Protocol& protocol, Instant now) {
+Farm fold_farm(const Logbook& logbook, const Protocol& protocol, Instant now, Farm before) {
   Fold fold;
   fold.farm.at = now;
+  fold.farm.moves = logbook.moves();
+  std::map<std::string_view, FarmPond*> known;
+  if (before.moves == logbook.moves()) {
+    for (FarmPond& pond : before.ponds) known.emplace(pond.history.pond.id, &pond);
+  }
   fold.farm.bin_limits.bin_volume_l = protocol.number("bin.volume_l");
   fold.farm.bin_limits.fill_share = protocol.number("bin.fill_share");
   fold.farm.bin_limits.lift_kg = protocol.number("bin.lift_kg");
@@ -304,9 +310,14 @@ Farm fold_farm(const Logbook& logbook, const Protocol& protocol, Instant now) {
     (inlet ? fold.inlet_setups : fold.pond_setups)[entry->pond].push_back(entry);
   }
   // Each pond's own entries and the farm's, still in order, so that no pond's history reads the whole logbook.
+  for (const auto& [id, pond] : known) {
+    if (const auto of_pond = fold.of_pond.find(std::string(id)); of_pond != fold.of_pond.end()) {
+      of_pond->second.reserve(pond->told.size() + 1);
+    }
+  }
   for (const Entry* entry : effective) {
     if (!entry->pond.empty()) {
-      fold.of_pond[entry->pond].push_back(entry);
+      fold.of_pond.find(entry->pond)->second.push_back(entry);
       continue;
     }
     for (auto& [id, entries] : fold.of_pond) entries.push_back(entry);
@@ -314,7 +325,7 @@ Farm fold_farm(const Logbook& logbook, const Protocol& protocol, Instant now) {
   if (!fold.farm.set_up && !effective.empty()) fold.farm.problems.push_back(Message("farm.no_setup"));
   for (auto& [id, product] : fold.products) fold.farm.products.push_back(product);
 
-  for (const auto& [id, entries] : fold.of_pond) {
+  for (auto& [id, entries] : fold.of_pond) {
     const auto setups = fold.pond_setups.find(id);
     if (setups == fold.pond_setups.end()) {
       fold.farm.problems.push_back(Message("farm.pond_without_setup").with("pond", Text{id}));
@@ -323,7 +334,13 @@ Farm fold_farm(const Logbook& logbook, const Protocol& protocol, Instant now) {
     FarmPond one;
     auto pond = fold.latest_pond(setups->second, one.setup);
     if (!pond) continue;
-    one.history = build_history(*pond, entries);
+    const auto same = known.find(id);
+    if (same != known.end() && same->second->told == entries) {
+      one.history = std::move(same->second->history);
+    } else {
+      one.history = build_history(*pond, entries);
+    }
+    one.told = std::move(entries);
     const ProtocolTimes times(protocol, one.history.protocol_changes);
     one.persons = fold.persons[id];
     fold.take_water_ways(one, times.at(now).number("filling.gate_coefficient"));

@@ -4,6 +4,7 @@
 // The history points into the logbook, so a Farm is good until the logbook changes.
 #pragma once
 
+#include <cstdint>
 #include <map>
 #include <optional>
 #include <string>
@@ -22,6 +23,7 @@ namespace tawny {
 
 struct FarmPond {
   PondHistory history;
+  std::vector<const Entry*> told;  // the entries that the history was built of, the farm's own among them
   PondState state;
   const Entry* setup = nullptr;   // the pond_setup entry that counts
   std::vector<Inlet> inlets;      // those whose kind and sizes are set up, in the order of the pond's own list
@@ -50,6 +52,7 @@ struct Farm {
   std::vector<FarmProduct> products;
   std::map<std::string, std::pair<std::string, std::string>> people;  // device -> person, role
   std::vector<Message> problems;  // set-up entries that could not be read, said with their pond
+  std::uint64_t moves = 0;        // the logbook's moves() when it was folded
 
   const FarmPond* pond(std::string_view id) const;
 };
@@ -57,7 +60,9 @@ struct Farm {
 // Of the products that the farm has set up.
 BagSizes bag_sizes(const Farm& farm);
 
-Farm fold_farm(const Logbook& logbook, const Protocol& protocol, Instant now);
+// `before`, if given, must be a farm folded from this very logbook earlier: the history of a pond of which nothing new was
+// told is taken from it. The result is the same as without.
+Farm fold_farm(const Logbook& logbook, const Protocol& protocol, Instant now, Farm before = {});
 
 // The protocol as it stands at `now`: of a pond, and of the farm as a whole.
 Protocol protocol_of(const FarmPond& pond, const Protocol& standard, Instant now);

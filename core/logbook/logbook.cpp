@@ -1,7 +1,6 @@
 #include "logbook/logbook.h"
 
 #include <algorithm>
-#include <tuple>
 #include <utility>
 
 #include "logbook/bundle_index.h"
@@ -33,7 +32,27 @@ Message other_farm_message(std::string_view theirs, std::string_view ours) {
 bool is_void(const Entry& entry) { return !entry.voids.empty() || entry.kind == kind::kVoid; }
 
 bool observed_before(const Entry* a, const Entry* b) {
-  return std::tie(a->observed, a->lamport, a->id) < std::tie(b->observed, b->lamport, b->id);
+  if (a->observed != b->observed) return a->observed < b->observed;
+  if (a->lamport != b->lamport) return a->lamport < b->lamport;
+  return a->id < b->id;
+}
+
+// What decides in nearly every comparison stands beside the pointer: entries lie all over the memory.
+void sort_by_time(std::vector<const Entry*>& entries) {
+  struct Key {
+    Instant observed;
+    std::uint64_t lamport;
+    const Entry* entry;
+  };
+  std::vector<Key> keys;
+  keys.reserve(entries.size());
+  for (const Entry* entry : entries) keys.push_back({entry->observed, entry->lamport, entry});
+  std::sort(keys.begin(), keys.end(), [](const Key& a, const Key& b) {
+    if (a.observed != b.observed) return a.observed < b.observed;
+    if (a.lamport != b.lamport) return a.lamport < b.lamport;
+    return a.entry->id < b.entry->id;
+  });
+  for (std::size_t i = 0; i < keys.size(); ++i) entries[i] = keys[i].entry;
 }
 
 void note(LoadReport& report, AddOutcome outcome, std::size_t line, LineProblem problem) {
@@ -113,7 +132,12 @@ AddOutcome Logbook::insert(Entry entry, const Entry** kept) {
   highest_lamport_ = std::max(highest_lamport_, entry.lamport);
   const auto place = std::find_if(slot.entries.begin(), slot.entries.end(),
                                   [&entry](const Entry& other) { return other.id.hash > entry.id.hash; });
+  if (!slot.entries.empty()) {
+    order_ = Order();
+    ++moves_;
+  }
   const auto placed = slot.entries.insert(place, std::move(entry));
+  if (order_.known) order_.late.push_back(&*placed);
   if (kept != nullptr) *kept = &*placed;
   ++size_;
   fallen_.reset();
@@ -284,24 +308,32 @@ std::string Logbook::to_lines() const {
   return lines;
 }
 
-std::vector<const Entry*> Logbook::all() const {
-  std::vector<const Entry*> entries;
-  entries.reserve(size_);
-  visit_in_order([&](const Entry& entry) { entries.push_back(&entry); }, [](const std::string&) {});
-  std::sort(entries.begin(), entries.end(), observed_before);
-  return entries;
+const std::vector<const Entry*>& Logbook::in_order() const {
+  if (!order_.known) {
+    order_.sorted.reserve(size_);
+    visit_in_order([&](const Entry& entry) { order_.sorted.push_back(&entry); }, [](const std::string&) {});
+    sort_by_time(order_.sorted);
+    order_.known = true;
+  } else if (!order_.late.empty()) {
+    sort_by_time(order_.late);
+    const auto middle = static_cast<std::ptrdiff_t>(order_.sorted.size());
+    order_.sorted.insert(order_.sorted.end(), order_.late.begin(), order_.late.end());
+    order_.late.clear();
+    std::inplace_merge(order_.sorted.begin(), order_.sorted.begin() + middle, order_.sorted.end(),
+                       observed_before);
+  }
+  return order_.sorted;
 }
+
+std::vector<const Entry*> Logbook::all() const { return in_order(); }
 
 std::vector<const Entry*> Logbook::effective() const {
   const auto& out = fallen();
   std::vector<const Entry*> entries;
   entries.reserve(size_);
-  visit_in_order(
-      [&](const Entry& entry) {
-        if (!is_void(entry) && (out.empty() || out.find(entry.id.hash) == out.end())) entries.push_back(&entry);
-      },
-      [](const std::string&) {});
-  std::sort(entries.begin(), entries.end(), observed_before);
+  for (const Entry* entry : in_order()) {
+    if (!is_void(*entry) && (out.empty() || out.find(entry->id.hash) == out.end())) entries.push_back(entry);
+  }
   return entries;
 }
 

@@ -101,6 +101,9 @@ class Logbook {
   // Those of a device's numbers first..last.
   void visit(std::string_view device, std::uint32_t first, std::uint32_t last,
              const std::function<void(const Line&)>& look) const;
+  // How often entries that were there may have moved in memory: pointers to them hold while this stays as it is, also in a
+  // logbook that was moved here, not in a copy. Most entries that come in move no other.
+  std::uint64_t moves() const { return moves_; }
   bool has(const EntryId& id) const;
 
   // In order of observation (see above), voided and corrected entries left out, and those that do not count,
@@ -154,6 +157,20 @@ class Logbook {
   std::size_t size_ = 0;
   std::size_t unread_count_ = 0;
   std::uint64_t highest_lamport_ = 0;
+  // All entries by time, brought up to date when asked for. What came in meanwhile waits apart, since a place in the
+  // order is not worth finding for each of many. A copy of the logbook holds other entries, so it begins anew.
+  struct Order {
+    std::vector<const Entry*> sorted, late;
+    bool known = false;
+    Order() = default;
+    Order(const Order&) {}
+    Order(Order&&) = default;
+    Order& operator=(const Order&) { return *this = Order(); }
+    Order& operator=(Order&&) = default;
+  };
+  const std::vector<const Entry*>& in_order() const;
+  std::uint64_t moves_ = 0;
+  mutable Order order_;
   // Reckoned when asked for, dropped when an entry comes in; by hash, so a copy of the logbook may keep it.
   mutable std::optional<std::unordered_map<std::string, Standing>> fallen_;
   std::unordered_set<std::string> left_out_;

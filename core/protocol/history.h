@@ -5,6 +5,7 @@
 // windows, usable readings and gates are the business of the files beside this one.
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -19,6 +20,8 @@
 
 namespace tawny {
 
+class SunDays;
+
 // Where and by what offset the farm counts its days.
 struct FarmPlace {
   double latitude_deg = 0;
@@ -26,6 +29,7 @@ struct FarmPlace {
   UtcOffset offset;
   double altitude_m = 0;
   bool windows_by_clock = false;
+  std::shared_ptr<SunDays> sun_days;  // kept by windows_of() where it is there; copies of the place share it
 };
 
 // Every observation points back at its entry; the pointer lives as long as the logbook is unchanged.

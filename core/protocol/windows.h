@@ -2,6 +2,8 @@
 // says so.
 #pragma once
 
+#include <map>
+#include <memory>
 #include <optional>
 #include <string_view>
 
@@ -29,6 +31,19 @@ struct DayWindows {
   SunDay sun;
   Window dawn, dose, peak, afternoon;
   const Window& of(WindowName window) const;
+};
+
+// The sun of one place, each day reckoned once: a hundred ponds look at the same days.
+class SunDays {
+ public:
+  explicit SunDays(const FarmPlace& place);
+  // As science's sun_day(). For another place than the one it was made for, the same, but not kept.
+  Result<SunDay> of(CivilDay day, const FarmPlace& place);
+
+ private:
+  double latitude_deg_, longitude_deg_;
+  UtcOffset offset_;
+  std::map<CivilDay, Result<SunDay>> known_;
 };
 
 // Refuses a place or day for which the sun neither rises nor sets.

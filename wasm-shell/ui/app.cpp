@@ -49,6 +49,7 @@ App::~App() = default;
 void App::start(const Boot& boot) {
   boot_ = boot;
   now_ = platform_.now();
+  farm_ = Farm();  // points into the logbook
   logbook_ = Logbook();
   load_report_ = LoadReport();
 }
@@ -116,7 +117,7 @@ void App::on_other_tab_wrote() {
 
 void App::fold() {
   judge();
-  farm_ = fold_farm(logbook_, protocol_, now_);
+  farm_ = fold_farm(logbook_, protocol_, now_, std::move(farm_));
   rounds_.reset();
   if (farm_.set_up) {
     if (Result<Rounds> today = tawny::rounds(farm_, protocol_, now_)) rounds_ = *std::move(today);

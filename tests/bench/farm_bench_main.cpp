@@ -1,0 +1,88 @@
+// From a file of lines to the states of its ponds, once, as an app does it at its start: farm_bench FILE SIZE...
+// Prints a JSON line for each size: entries, ms to open, fold, assess and make the rounds, bytes of memory then in use.
+// Natively and as wasm (tests/bench/farm.mjs runs the latter in Chromium). farm_bench --order SEGMENTS prints the lines
+// that the benches take. farm_bench --only fold|assess FILE SIZE does one of them, for callgrind.
+#include <malloc.h>
+
+#include <chrono>
+#include <cstdio>
+#include <cstdlib>
+#include <fstream>
+#include <iterator>
+#include <string>
+
+#include "assets.h"
+#include "bench/farm_work.h"
+
+namespace {
+
+using namespace tawny;
+using Clock = std::chrono::steady_clock;
+
+int tenths_of_ms(Clock::time_point from) {
+  return static_cast<int>(std::chrono::duration<double, std::milli>(Clock::now() - from).count() * 10);
+}
+
+std::string read(const char* path) {
+  std::ifstream in(path, std::ios::binary);
+  return {std::istreambuf_iterator<char>(in), {}};
+}
+
+unsigned long bytes_in_use() {
+#ifdef __EMSCRIPTEN__
+  return static_cast<unsigned long>(mallinfo().uordblks);
+#else
+  return static_cast<unsigned long>(mallinfo2().uordblks + mallinfo2().hblkhd);
+#endif
+}
+
+void measure(std::string_view lines, std::size_t entries, const Protocol& protocol) {
+  const unsigned long before = bytes_in_use();
+  Clock::time_point from = Clock::now();
+  const Logbook logbook = bench::open(lines);
+  const int open = tenths_of_ms(from);
+  const Instant now = bench::just_after(logbook);
+  from = Clock::now();
+  const Farm farm = fold_farm(logbook, protocol, now);
+  const int fold = tenths_of_ms(from);
+  from = Clock::now();
+  const bench::Assessed all = bench::assess_all(farm, protocol, now);
+  const int assess = tenths_of_ms(from);
+  from = Clock::now();
+  const bool made = rounds(farm, protocol, now).has_value();
+  const int rounds_made = tenths_of_ms(from);
+  std::printf(
+      "{\"entries\":%zu,\"ponds\":%zu,\"stages\":%d,\"rounds\":%s,\"open_ms\":%d.%d,\"fold_ms\":%d.%d,\"assess_"
+      "ms\":%d.%d,"
+      "\"rounds_ms\":%d.%d,\"bytes\":%lu}\n",
+      entries, all.ponds, all.stages, made ? "true" : "false", open / 10, open % 10, fold / 10, fold % 10,
+      assess / 10, assess % 10, rounds_made / 10, rounds_made % 10, bytes_in_use() - before);
+}
+
+}  // namespace
+
+int main(int count, char** words) {
+  const std::string first = count > 1 ? words[1] : "";
+  const Protocol protocol = *Protocol::parse(assets::find("protocol.json"));
+  if (first == "--order" && count == 3) {
+    const std::string lines = bench::in_order(read(words[2]));
+    return std::fwrite(lines.data(), 1, lines.size(), stdout) == lines.size() ? 0 : 1;
+  }
+  if (first == "--only" && count == 5) {
+    const std::string file = read(words[3]);
+    const Logbook logbook =
+        bench::open(bench::first_lines(file, static_cast<std::size_t>(std::atol(words[4]))));
+    const Instant now = bench::just_after(logbook);
+    const Farm farm = fold_farm(logbook, protocol, now);
+    return std::string_view(words[2]) == "assess" && bench::assess_all(farm, protocol, now).ponds == 0 ? 1 : 0;
+  }
+  if (count < 3) {
+    std::fputs("farm_bench FILE SIZE... | --order SEGMENTS | --only fold|assess FILE SIZE\n", stderr);
+    return 2;
+  }
+  const std::string file = read(words[1]);
+  for (int i = 2; i < count; ++i) {
+    const auto entries = static_cast<std::size_t>(std::atol(words[i]));
+    measure(bench::first_lines(file, entries), entries, protocol);
+  }
+}

@@ -1,16 +1,17 @@
 /**
- * What a phone downloads: node tests/bench/size.mjs DIST [FONT_DIR]
+ * What a phone downloads: node tests/bench/size.mjs DIST [FONT_DIR [WASM]]
  *
  * DIST is the folder that web/build.mjs wrote. Prints bytes as they are, with gzip 9 and with brotli 11. The first
  * screen needs the page, its style, its scripts and the program; the service worker and the icons come after it.
- * Fonts, languages and tables are inside the program: their lines say what each of them weighs alone.
+ * Fonts and tables are inside the program: their lines say what each of them weighs alone. WASM is the folder in which
+ * the program was built; with the target bare made there, a page of Dear ImGui and SDL2 that shows a word stands beside.
  */
 import {readdir, readFile} from 'node:fs/promises';
 import {dirname, join} from 'node:path';
 import {fileURLToPath} from 'node:url';
 import {brotliCompressSync, gzipSync} from 'node:zlib';
 
-const [dist, fonts] = process.argv.slice(2);
+const [dist, fonts, wasm] = process.argv.slice(2);
 if (!dist) {
   console.error('Usage: node tests/bench/size.mjs DIST [FONT_DIR]');
   process.exit(2);
@@ -38,8 +39,9 @@ const parts = {
   'program (wasm)': await read(await find(dist, /^tawny-.*\.wasm$/)),
   'its script': await read(await find(dist, /^tawny-.*\.js$/)),
   'page scripts': await read(await find(dist, /^(main|head)-.*\.js$/)),
-  style: await read(await find(dist, /\.css$/)),
-  page: await read(await find(dist, /\.html$/)),
+  'one language': await read(await find(dist, /^words-en-.*\.json$/)),
+  style: await read(await find(dist, /^style-.*\.css$/)),
+  page: await read(await find(dist, /^index\.html$/)),
 };
 console.log(' '.repeat(24) + ['bytes', 'gzip', 'brotli'].map((head) => head.padStart(11)).join(''));
 for (const [label, contents] of Object.entries(parts)) row(label, contents);
@@ -48,5 +50,9 @@ row('service worker', await read(await find(dist, /^service-worker\.js$/)));
 row('icons, manifest', await read(await find(dist, /\.(png|webmanifest)$/)));
 console.log('in the program:');
 if (fonts) row('  fonts', await read(await find(fonts, /\.ttf$/)));
-row('  languages', (await read(await find(join(assets, 'languages'), /\.json$/))).map(withoutWhiteSpace));
+row('  five languages', (await read(await find(join(assets, 'languages'), /\.json$/))).map(withoutWhiteSpace));
 row('  tables, demo farm', (await read(await find(assets, /\.json$/))).map(withoutWhiteSpace));
+if (wasm) {
+  console.log('beside it:');
+  row('  bare imgui + SDL2', await read(await find(join(wasm, 'tests', 'bench'), /^bare\.(js|wasm)$/)));
+}

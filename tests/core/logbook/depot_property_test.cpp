@@ -6,19 +6,14 @@
 
 #include "core/logbook/entries.h"
 #include "core/logbook/fake_depot.h"
+#include "watched.h"
 
 namespace tawny {
 namespace {
 
 // Sanitizers make a run some ten times slower, and look for faults of another kind, which a share of the seeds
 // shows as well.
-constexpr unsigned seeds_of(unsigned all) {
-#ifdef __SANITIZE_ADDRESS__
-  return all / 10;
-#else
-  return all;
-#endif
-}
+unsigned seeds_of(unsigned all) { return testing_watched::is_watched() ? all / 10 : all; }
 
 using namespace testing_entries;
 using namespace testing_depot;

@@ -1,0 +1,265 @@
+/**
+ * What the built app costs in Chromium, beside a page of Dear ImGui and SDL2 that shows a word: node tests/bench/page.mjs
+ * DIST BARE SIMULATE. DIST is the folder that web/build.mjs wrote, BARE the build folder with bare.js (target bare),
+ * SIMULATE the program of that name. Prints a JSON line for each number: what, value, unit and, where there is one, bar.
+ *
+ * Each start is told from the browser's own start of the page to the first screen, the smallest and the median of several:
+ * the processor is shared. Slow-downs are those of the DevTools protocol, which stretch the page's own work, not the
+ * graphics process; here that draws by the processor, so a phone with graphics does less of it.
+ */
+import {execFileSync} from 'node:child_process';
+import {mkdtemp, copyFile, readdir, readFile, rm, writeFile} from 'node:fs/promises';
+import {tmpdir} from 'node:os';
+import {join} from 'node:path';
+import {Phone, launch, phoneSettings} from '../browser/harness.mjs';
+import {serve} from '../../web/serve.mjs';
+import {serveStorePage} from '../browser/store-page.mjs';
+
+const [dist, bare, simulate] = process.argv.slice(2);
+if (!simulate) {
+  console.error('Usage: node tests/bench/page.mjs DIST BARE SIMULATE');
+  process.exit(2);
+}
+const kStarts = 5;
+const kPatienceMs = 300_000;
+
+/** @param {string} what @param {number} value @param {string} unit @param {number} [bar] */
+const tell = (what, value, unit, bar) => console.log(JSON.stringify({what, value: Math.round(value * 100) / 100, unit, bar}));
+const sorted = (numbers) => [...numbers].sort((a, b) => a - b);
+const share = (numbers, part) => sorted(numbers)[Math.min(numbers.length - 1, Math.floor(numbers.length * part))];
+
+/** In every page: when the first screen stood, what each frame took, how often was drawn, how large the program's memory is. */
+function watch() {
+  globalThis.bench = {ready: 0, frames: [], draws: 0, memory: undefined, touched: 0, seen: []};
+  const {bench} = globalThis;
+  const ready = () => {
+    const app = document.querySelector('#mirror [data-node]') && !document.querySelector('#splash');
+    if (app || document.title === 'drawn') bench.ready ||= performance.now();
+    else setTimeout(ready, 1);
+  };
+  addEventListener('DOMContentLoaded', ready);
+  const next = globalThis.requestAnimationFrame.bind(globalThis);
+  globalThis.requestAnimationFrame = (callback) =>
+    next((time) => {
+      const draws = bench.draws;
+      const from = performance.now();
+      callback(time);
+      const until = performance.now();
+      bench.frames.push(until - from);
+      if (bench.touched && bench.draws > draws) {
+        bench.seen.push(until - bench.touched);
+        bench.touched = 0;
+      }
+    });
+  addEventListener('pointerdown', (event) => (bench.touched ||= event.timeStamp), true);
+  const {clear} = WebGL2RenderingContext.prototype;
+  WebGL2RenderingContext.prototype.clear = function (mask) {
+    ++bench.draws;
+    return clear.call(this, mask);
+  };
+  for (const name of ['instantiate', 'instantiateStreaming']) {
+    const make = WebAssembly[name].bind(WebAssembly);
+    WebAssembly[name] = async (...given) => {
+      const made = await make(...given);
+      const {exports} = made.instance ?? made;
+      bench.memory ??= Object.values(exports).find((one) => one instanceof WebAssembly.Memory);
+      return made;
+    };
+  }
+}
+
+const ready = (page) => page.waitForFunction(() => globalThis.bench.ready > 0, undefined, {timeout: kPatienceMs, polling: 20});
+const readyMs = (page) => page.evaluate(() => globalThis.bench.ready);
+const memoryMb = (page) => page.evaluate(() => (globalThis.bench.memory?.buffer.byteLength ?? 0) / 1e6);
+
+async function slowDown(page, times) {
+  const session = await page.context().newCDPSession(page);
+  await session.send('Emulation.setCPUThrottlingRate', {rate: times});
+}
+
+/** A browser that knows nothing of the page. */
+async function newPage(browser, options = {}) {
+  const context = await browser.newContext({...phoneSettings, timezoneId: 'UTC', ...options});
+  await context.addInitScript(watch);
+  const page = await context.newPage();
+  page.setDefaultTimeout(kPatienceMs);
+  return {context, page};
+}
+
+async function starts(browser, url, name, isApp) {
+  for (const times of [1, 4, 6]) {
+    const cold = [];
+    const warm = [];
+    for (let i = 0; i < kStarts; ++i) {
+      const {context, page} = await newPage(browser);
+      await slowDown(page, times);
+      await page.goto(url);
+      await ready(page);
+      cold.push(await readyMs(page));
+      if (isApp) {
+        await slowDown(page, 1);
+        await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
+        await page.reload();
+        await ready(page);
+        await context.setOffline(true);
+        await slowDown(page, times);
+      }
+      await page.reload();
+      await ready(page);
+      warm.push(await readyMs(page));
+      await context.close();
+    }
+    tell(`${name}: first start, ${times} x slower`, share(cold, 0.5), 'ms');
+    tell(`${name}: start again${isApp ? ', offline' : ''}, ${times} x slower`, share(warm, 0.5), 'ms', isApp && times === 4 ? 1500 : undefined);
+    tell(`${name}: the quickest of ${kStarts} of these`, Math.min(...warm), 'ms');
+  }
+}
+
+/** A simulated farm's lines, each once. @param {number} ponds @param {number} days */
+async function simulatedLines(ponds, days) {
+  const out = await mkdtemp(join(tmpdir(), 'tawny-bench-farm-'));
+  execFileSync(simulate, ['--farms', '1', '--ponds', String(ponds), '--days', String(days), '--seed', '7', '--out', out]);
+  const names = (await readdir(out, {recursive: true})).filter((name) => name.endsWith('.jsonl'));
+  const lines = new Set();
+  for (const name of names) for (const line of (await readFile(join(out, name), 'utf8')).split('\n')) if (line) lines.add(line);
+  await rm(out, {recursive: true});
+  return [...lines];
+}
+
+/** Puts lines into the own logbook of this browser, past the app, as one of the farm's phones. */
+async function fill(page, lines) {
+  const rows = lines.map((line) => {
+    const {device, number, hash} = JSON.parse(line);
+    return {device, number, hash, line};
+  });
+  const {device} = JSON.parse(lines.find((line) => line.includes('"kind":"device_setup"')));
+  for (let at = 0; at < rows.length; at += 5000) {
+    await page.evaluate(
+      async ({rows, device}) => {
+        const database = await new Promise((done) => {
+          const request = indexedDB.open('tawny-own');
+          request.onsuccess = () => done(request.result);
+        });
+        const transaction = database.transaction(['entries', 'meta'], 'readwrite');
+        for (const row of rows) transaction.objectStore('entries').put(row);
+        transaction.objectStore('meta').put(device, 'device');
+        await new Promise((done) => transaction.addEventListener('complete', done));
+        database.close();
+      },
+      {rows: rows.slice(at, at + 5000), device},
+    );
+  }
+}
+
+/** The app with that farm, the morning after its last day. */
+async function openFarm(server, ponds, days) {
+  const lines = await simulatedLines(ponds, days);
+  const last = lines.reduce((latest, line) => (JSON.parse(line).recorded > latest ? JSON.parse(line).recorded : latest), '');
+  const time = new Date(Date.parse(last) + 3_600_000).toISOString();
+  const browser = await launch();
+  const {context, page} = await newPage(browser);
+  const phone = await Phone.start({server, context, query: '?own', time, keyless: true});
+  await page.close();
+  phone.page.setDefaultTimeout(kPatienceMs);
+  await fill(phone.page, lines);
+  await phone.page.reload();
+  await phone.page.locator('#mirror [data-role="tab"]').first().waitFor({state: 'attached', timeout: kPatienceMs});
+  return {browser, phone, lines};
+}
+
+async function frames(server) {
+  for (const ponds of [1, 20, 200]) {
+    const {browser, phone} = await openFarm(server, ponds, 20);
+    await phone.settle();
+    await slowDown(phone.page, 4);
+    await phone.page.evaluate(() => (globalThis.bench.frames = []));
+    for (let i = 0; i < 4; ++i) await phone.drag(380, 600, i % 2 ? 250 : -250);
+    const took = (await phone.page.evaluate(() => globalThis.bench.frames)).filter((ms) => ms > 0.05);
+    tell(`frame with ${ponds} ponds, 4 x slower: median`, share(took, 0.5), 'ms');
+    tell(`frame with ${ponds} ponds, 4 x slower: 95 of 100 within`, share(took, 0.95), 'ms', ponds === 200 ? 8 : undefined);
+    if (ponds === 20) {
+      await phone.page.evaluate(() => (globalThis.bench.seen = []));
+      for (const name of ['Ponds', 'Rounds', 'Ponds', 'Rounds', 'Ponds', 'Rounds']) await phone.tap('tab', name);
+      tell('touch to pixels, 20 ponds, 4 x slower', share(await phone.page.evaluate(() => globalThis.bench.seen), 0.5), 'ms');
+      await slowDown(phone.page, 1);
+      await phone.settle();
+      const before = await phone.page.evaluate(() => ({draws: globalThis.bench.draws, frames: globalThis.bench.frames.length}));
+      await new Promise((done) => setTimeout(done, 10_000));
+      const after = await phone.page.evaluate(() => ({draws: globalThis.bench.draws, frames: globalThis.bench.frames.length}));
+      tell('pictures drawn in 10 idle s', after.draws - before.draws, '', 0);
+      tell('frames run in 10 idle s', after.frames - before.frames, '', 0);
+      const memory = await memoryMb(phone.page);
+      for (let minute = 1; minute <= 60; ++minute) {
+        for (const name of ['Ponds', 'Dose bin', 'Logbook', 'Office', 'Rounds']) await phone.tap('tab', name);
+        await phone.page.evaluate(() => globalThis.setTestClock(Date.now() + 60_000));
+      }
+      tell('memory of the program, 20 ponds', memory, 'MB');
+      tell('the same after an hour of use', await memoryMb(phone.page), 'MB');
+    }
+    await browser.close();
+  }
+}
+
+async function large(server) {
+  const {browser, phone, lines} = await openFarm(server, 100, 200);
+  tell('entries of the large farm, 100 ponds', lines.length, '');
+  const times = [];
+  for (let i = 0; i < 3; ++i) {
+    await phone.page.reload();
+    await phone.page.locator('#mirror [data-role="tab"]').first().waitFor({state: 'attached', timeout: kPatienceMs});
+    await ready(phone.page);
+    times.push(await readyMs(phone.page));
+  }
+  tell('start with the large farm', share(times, 0.5), 'ms');
+  tell('memory of the program with the large farm', await memoryMb(phone.page), 'MB', 128);
+  await browser.close();
+}
+
+async function saves() {
+  const server = await serveStorePage();
+  const browser = await launch();
+  const page = await browser.newPage();
+  await page.goto(server.url);
+  const took = await page.evaluate(async () => {
+    const database = await new Promise((done) => {
+      const request = indexedDB.open('bench', 1);
+      request.onupgradeneeded = () => request.result.createObjectStore('entries', {keyPath: ['device', 'number', 'hash']});
+      request.onsuccess = () => done(request.result);
+    });
+    const times = [];
+    for (let number = 1; number <= 200; ++number) {
+      const from = performance.now();
+      const transaction = database.transaction('entries', 'readwrite', {durability: 'strict'});
+      transaction.objectStore('entries').put({device: 'a', number, hash: String(number), line: 'x'.repeat(400)});
+      await new Promise((done) => transaction.addEventListener('complete', done));
+      times.push(performance.now() - from);
+    }
+    return times;
+  });
+  tell('an entry to durable: median', share(took, 0.5), 'ms');
+  tell('an entry to durable: 95 of 100 within', share(took, 0.95), 'ms', 50);
+  await browser.close();
+  await server.close();
+}
+
+const bareDir = await mkdtemp(join(tmpdir(), 'tawny-bench-bare-'));
+for (const name of ['bare.js', 'bare.wasm']) await copyFile(join(bare, name), join(bareDir, name));
+await writeFile(
+  join(bareDir, 'index.html'),
+  '<!doctype html><canvas id="canvas" width="390" height="844"></canvas><script>Module={canvas:document.getElementById("canvas")}</script><script src="bare.js"></script>',
+);
+const server = await serve({dir: dist});
+const bareServer = await serve({dir: bareDir});
+try {
+  await saves();
+  const browser = await launch();
+  await starts(browser, `${server.url}?demo`, 'app', true);
+  await starts(browser, bareServer.url, 'bare page', false);
+  await browser.close();
+  await frames(server);
+  await large(server);
+} finally {
+  await server.close();
+  await bareServer.close();
+  await rm(bareDir, {recursive: true});
+}

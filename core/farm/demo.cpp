@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "base/json.h"
+#include "base/sort_stably.h"
 #include "farm/farm.h"
 #include "logbook/kinds.h"
 #include "protocol/windows.h"
@@ -149,8 +150,7 @@ class Teller {
     drafts_.erase(std::remove_if(drafts_.begin(), drafts_.end(),
                                  [this](const Draft& draft) { return draft.observed > now_; }),
                   drafts_.end());
-    std::stable_sort(drafts_.begin(), drafts_.end(),
-                     [](const Draft& a, const Draft& b) { return a.observed < b.observed; });
+    sort_stably(drafts_, [](const Draft& a, const Draft& b) { return a.observed < b.observed; });
     return std::move(drafts_);
   }
 

@@ -4,6 +4,7 @@
 #include <tuple>
 #include <utility>
 
+#include "base/sort_stably.h"
 #include "farm/pond_day.h"
 #include "farm/taken.h"
 #include "protocol/protocol_times.h"
@@ -122,8 +123,7 @@ Result<Rounds> rounds(const Farm& farm, const Protocol& protocol, Instant now) {
     }
     collect_due(pond, times.at(now), pond_day, result.items);
   }
-  std::stable_sort(result.items.begin(), result.items.end(),
-                   [&](const DueItem& a, const DueItem& b) { return comes_before(a, b, day); });
+  sort_stably(result.items, [&](const DueItem& a, const DueItem& b) { return comes_before(a, b, day); });
   return result;
 }
 

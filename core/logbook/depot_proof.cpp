@@ -3,6 +3,7 @@
 #include <cstdint>
 #include <utility>
 
+#include "base/sort_stably.h"
 #include "logbook/depot_run.h"
 #include "logbook/reference.h"
 
@@ -116,7 +117,7 @@ void DepotRun::sort(const Logbook& logbook) {
   std::vector<SegmentName> names;
   for (const auto& [text, name] : names_) names.push_back(name);
   const auto longer = [](const SegmentName& a, const SegmentName& b) { return a.numbers() > b.numbers(); };
-  std::stable_sort(names.begin(), names.end(), longer);
+  sort_stably(names, longer);
   for (const SegmentName& name : names) {
     if (!needs_no_get(name, logbook)) gets_.push_back(name);
   }

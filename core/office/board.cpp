@@ -4,6 +4,7 @@
 #include <map>
 #include <utility>
 
+#include "base/sort_stably.h"
 #include "protocol/look.h"
 #include "protocol/protocol_times.h"
 
@@ -222,7 +223,7 @@ std::vector<std::size_t> arrange(const Board& board, const BoardAsk& ask) {
     if (value && ask.reversed) value = -*value;
     rows.emplace_back(value, i);
   }
-  std::stable_sort(rows.begin(), rows.end(), [](const auto& a, const auto& b) {
+  sort_stably(rows, [](const auto& a, const auto& b) {
     if (a.first && b.first) return *a.first < *b.first;
     return a.first.has_value() && !b.first.has_value();
   });

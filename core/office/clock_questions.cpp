@@ -8,6 +8,7 @@
 #include <tuple>
 #include <utility>
 
+#include "base/sort_stably.h"
 #include "logbook/kinds.h"
 #include "logbook/reference.h"
 
@@ -35,7 +36,7 @@ class Finder {
       if (fault.message.id == "chain.clock_back") ask_back(fault);
     }
     for (const auto& [device, entries] : of_device_) ask_far(device, entries);
-    std::stable_sort(questions_.begin(), questions_.end(), [](const ClockQuestion& a, const ClockQuestion& b) {
+    sort_stably(questions_, [](const ClockQuestion& a, const ClockQuestion& b) {
       return std::tie(a.device, a.settled_by.number) < std::tie(b.device, b.settled_by.number);
     });
     return std::move(questions_);

@@ -5,6 +5,7 @@
 #include <map>
 #include <set>
 
+#include "base/sort_stably.h"
 #include "farm/own_ponds.h"
 #include "farm/pond_filling.h"
 #include "protocol/windows.h"
@@ -40,8 +41,7 @@ class Finder {
     pumps();
     doses();
     deliveries();
-    std::stable_sort(found_.begin(), found_.end(),
-                     [](const Conflict& a, const Conflict& b) { return a.from < b.from; });
+    sort_stably(found_, [](const Conflict& a, const Conflict& b) { return a.from < b.from; });
     return std::move(found_);
   }
 
@@ -155,8 +155,7 @@ class Finder {
 
   // Of two ponds: once, for all the days on which they meet.
   void pump(const std::string& name, std::vector<Use>& uses) {
-    std::stable_sort(uses.begin(), uses.end(),
-                     [](const Use& a, const Use& b) { return a.span.from < b.span.from; });
+    sort_stably(uses, [](const Use& a, const Use& b) { return a.span.from < b.span.from; });
     for (std::size_t i = 0; i < uses.size(); ++i) {
       for (std::size_t j = i + 1; j < uses.size() && uses[j].span.from <= uses[i].span.last; ++j) {
         const Use& a = uses[i];

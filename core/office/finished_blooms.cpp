@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "base/sort_stably.h"
+
 namespace tawny {
 
 std::vector<BloomRecord> finished_blooms(const std::map<std::string, std::vector<Cycle>>& cycles,
@@ -13,8 +15,7 @@ std::vector<BloomRecord> finished_blooms(const std::map<std::string, std::vector
       if (cycle.end) finished.push_back(&cycle);
     }
   }
-  std::stable_sort(finished.begin(), finished.end(),
-                   [](const Cycle* a, const Cycle* b) { return *a->end > *b->end; });
+  sort_stably(finished, [](const Cycle* a, const Cycle* b) { return *a->end > *b->end; });
   std::vector<BloomRecord> records;
   for (const Cycle* cycle : finished) {
     if (records.size() == priors.farm_cycles_most) break;

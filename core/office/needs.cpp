@@ -5,6 +5,7 @@
 #include <map>
 #include <optional>
 
+#include "base/sort_stably.h"
 #include "protocol/look.h"
 
 namespace tawny {
@@ -112,8 +113,7 @@ class Needs {
   }
 
   std::vector<StockNeed> take() {
-    std::stable_sort(needs_.begin(), needs_.end(),
-                     [](const StockNeed& a, const StockNeed& b) { return a.day < b.day; });
+    sort_stably(needs_, [](const StockNeed& a, const StockNeed& b) { return a.day < b.day; });
     return std::move(needs_);
   }
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/sort_stably.h"
 #include "farm/walk.h"
 
 namespace tawny {
@@ -130,8 +131,7 @@ Plan make_plan(const Farm& farm, const Protocol& standard, const PlanBasis& basi
   for (const Booking& booking : bookings) {
     if (!booking.cancelled) sorted.push_back(booking);
   }
-  std::stable_sort(sorted.begin(), sorted.end(),
-                   [](const Booking& a, const Booking& b) { return a.deliver_on < b.deliver_on; });
+  sort_stably(sorted, [](const Booking& a, const Booking& b) { return a.deliver_on < b.deliver_on; });
   // When the pond's cycle before leaves it, by pond; there while the next booking needs a new cycle.
   std::map<std::string, CivilDay, std::less<>> taken_until;
   for (const Booking& booking : sorted) {

@@ -4,6 +4,7 @@
 #include <set>
 #include <utility>
 
+#include "base/sort_stably.h"
 #include "logbook/kinds.h"
 #include "protocol/read_kinds.h"
 
@@ -125,10 +126,9 @@ ProtocolBook read_protocol_changes(const Logbook& logbook, const Protocol& stand
     }
   }
   book.changes = std::move(scratch.protocol_changes);
-  std::stable_sort(book.changes.begin(), book.changes.end(),
-                   [](const ProtocolChange& a, const ProtocolChange& b) {
-                     return std::pair(counts_from(a), a.at) < std::pair(counts_from(b), b.at);
-                   });
+  sort_stably(book.changes, [](const ProtocolChange& a, const ProtocolChange& b) {
+    return std::pair(counts_from(a), a.at) < std::pair(counts_from(b), b.at);
+  });
   return book;
 }
 
@@ -142,8 +142,7 @@ std::vector<std::string> protocol_groups(const Protocol& standard) {
   std::set<std::string> names;
   for (const auto& [path, value] : standard.values()) names.insert(group_of(path));
   std::vector<std::string> groups(names.begin(), names.end());
-  std::stable_sort(groups.begin(), groups.end(),
-                   [](const std::string& a, const std::string& b) { return place_of(a) < place_of(b); });
+  sort_stably(groups, [](const std::string& a, const std::string& b) { return place_of(a) < place_of(b); });
   return groups;
 }
 
@@ -178,7 +177,7 @@ std::vector<ProtocolRow> protocol_rows(const ProtocolBook& book, const Protocol&
     }
     rows.push_back(std::move(row));
   }
-  std::stable_sort(rows.begin(), rows.end(), [](const ProtocolRow& a, const ProtocolRow& b) {
+  sort_stably(rows, [](const ProtocolRow& a, const ProtocolRow& b) {
     return std::pair(place_of(group_of(a.path)), reading_order(a.path)) <
            std::pair(place_of(group_of(b.path)), reading_order(b.path));
   });

@@ -5,6 +5,7 @@
 #include <unordered_map>
 #include <utility>
 
+#include "base/sort_stably.h"
 #include "farm/set_up_values.h"
 #include "logbook/kinds.h"
 #include "office/stock_lots.h"
@@ -241,8 +242,8 @@ StockBook read_stock(const Logbook& logbook, const Farm& farm, Instant now) {
     }
     book.orders.push_back(order);
   }
-  std::stable_sort(book.orders.begin(), book.orders.end(),
-                   [](const StockOrder& a, const StockOrder& b) { return a.expected_on < b.expected_on; });
+  sort_stably(book.orders,
+              [](const StockOrder& a, const StockOrder& b) { return a.expected_on < b.expected_on; });
   reckon_products(book, farm);
   return book;
 }

@@ -6,6 +6,7 @@
 #include <set>
 #include <tuple>
 
+#include "base/sort_stably.h"
 #include "farm/own_ponds.h"
 #include "farm/pond_filling.h"
 #include "farm/walk.h"
@@ -111,7 +112,7 @@ class Teller {
 
  private:
   void sort(std::vector<TomorrowItem>& items) const {
-    std::stable_sort(items.begin(), items.end(), [this](const TomorrowItem& a, const TomorrowItem& b) {
+    sort_stably(items, [this](const TomorrowItem& a, const TomorrowItem& b) {
       // What has no hour comes after what has one.
       const auto hour = [](const TomorrowItem& item) { return item.from ? item.from->unix_s : INT64_MAX; };
       return std::tuple(hour(a), order_of(a.pond)) < std::tuple(hour(b), order_of(b.pond));

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/sort_stably.h"
 #include "logbook/kinds.h"
 #include "protocol/check_dose.h"
 #include "protocol/check_units.h"
@@ -77,7 +78,7 @@ class Checker {
     check_level();
     check_dose(draft_, history_, standard_, protocol_, place_, now_, findings_);
     check_whole();
-    std::stable_sort(findings_.begin(), findings_.end(), [](const Finding& a, const Finding& b) {
+    sort_stably(findings_, [](const Finding& a, const Finding& b) {
       return a.weight == Finding::Weight::refused && b.weight == Finding::Weight::questioned;
     });
     return std::move(findings_);

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/sort_stably.h"
 #include "logbook/kinds.h"
 #include "protocol/read_kinds.h"
 
@@ -15,8 +16,7 @@ bool starts_cycle(const Entry& entry) {
 
 // A change without a time that can be read is no change: it stays in `unreadable`.
 void sort_changes(std::vector<ProtocolChange>& changes) {
-  std::stable_sort(changes.begin(), changes.end(),
-                   [](const ProtocolChange& a, const ProtocolChange& b) { return a.from < b.from; });
+  sort_stably(changes, [](const ProtocolChange& a, const ProtocolChange& b) { return a.from < b.from; });
 }
 
 // True when the reading is left out; then it goes into no other list.

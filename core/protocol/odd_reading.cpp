@@ -6,6 +6,7 @@
 #include <string>
 #include <utility>
 
+#include "base/sort_stably.h"
 #include "science/oxygen.h"
 
 namespace tawny {
@@ -35,7 +36,7 @@ class OddReadings {
     read_water();
     read_secchi();
     read_levels();
-    std::stable_sort(found_.begin(), found_.end(), [](const Found& a, const Found& b) { return a.at < b.at; });
+    sort_stably(found_, [](const Found& a, const Found& b) { return a.at < b.at; });
     std::vector<Question> questions;
     for (Found& one : found_) questions.push_back(std::move(one.question));
     return questions;

@@ -6,6 +6,8 @@
 #include <string>
 #include <variant>
 
+#include "base/sort_stably.h"
+
 namespace tawny {
 namespace {
 
@@ -55,7 +57,7 @@ ProtocolTimes::ProtocolTimes(const Protocol& standard, const std::vector<Protoco
     : standard_(&standard) {
   std::vector<const ProtocolChange*> order;
   for (const ProtocolChange& change : changes) order.push_back(&change);
-  std::stable_sort(order.begin(), order.end(), [](const ProtocolChange* a, const ProtocolChange* b) {
+  sort_stably(order, [](const ProtocolChange* a, const ProtocolChange* b) {
     return std::pair(counts_from(*a), a->at) < std::pair(counts_from(*b), b->at);
   });
   OwnValues own(standard);

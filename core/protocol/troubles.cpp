@@ -1,5 +1,7 @@
 #include "protocol/troubles.h"
 
+#include "base/sort_stably.h"
+
 namespace tawny {
 
 std::vector<Trouble> find_troubles(const Look& look) {
@@ -10,8 +12,7 @@ std::vector<Trouble> find_troubles(const Look& look) {
   for (const Finder find : kFinders) {
     if (auto trouble = find(look)) troubles.push_back(std::move(*trouble));
   }
-  std::stable_sort(troubles.begin(), troubles.end(),
-                   [](const Trouble& a, const Trouble& b) { return a.severity > b.severity; });
+  sort_stably(troubles, [](const Trouble& a, const Trouble& b) { return a.severity > b.severity; });
   return troubles;
 }
 

@@ -3,6 +3,7 @@
 #include <array>
 #include <cmath>
 
+#include "base/sort_stably.h"
 #include "ui/drawings/drawings.h"
 #include "ui/widget_parts.h"
 
@@ -207,8 +208,7 @@ class SunLine {
 
   // On the horizon in their order of time; where several stand at one time, beside one another.
   void draw_ticks(std::vector<SunLineTick> ticks) {
-    std::stable_sort(ticks.begin(), ticks.end(),
-                     [](const SunLineTick& a, const SunLineTick& b) { return a.at < b.at; });
+    sort_stably(ticks, [](const SunLineTick& a, const SunLineTick& b) { return a.at < b.at; });
     const float left = where_.x + 10;
     const float right = where_.x + where_.w - 10;
     const auto count = static_cast<float>(ticks.size());

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <utility>
 
+#include "base/sort_stably.h"
+
 namespace tawny::ui {
 namespace {
 
@@ -34,9 +36,8 @@ void draw_device(Ui& ui, const BundleDevice& device, UtcOffset offset) {
 void draw_devices(Ui& ui, const BundlePreview& preview, UtcOffset offset) {
   std::vector<const BundleDevice*> devices;
   for (const BundleDevice& device : preview.devices) devices.push_back(&device);
-  std::stable_sort(devices.begin(), devices.end(), [](const BundleDevice* a, const BundleDevice* b) {
-    return (a->fresh > 0) > (b->fresh > 0);
-  });
+  sort_stably(devices,
+              [](const BundleDevice* a, const BundleDevice* b) { return (a->fresh > 0) > (b->fresh > 0); });
   const std::size_t shown = std::min(devices.size(), kMostDevices);
   for (std::size_t i = 0; i < shown; ++i) draw_device(ui, *devices[i], offset);
   if (devices.size() == shown) return;

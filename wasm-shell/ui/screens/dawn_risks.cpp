@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/sort_stably.h"
 #include "outlook/outlook_says.h"
 #include "ui/screens/parts.h"
 #include "ui/screens/screens.h"
@@ -24,7 +25,7 @@ std::vector<Risk> risks_of(App& app) {
     if (dawn != dawns.end() && is_dawn_at_risk(dawn->second, app.outlooks().priors()))
       risks.push_back({&pond, &dawn->second});
   }
-  std::stable_sort(risks.begin(), risks.end(), [](const Risk& one, const Risk& other) {
+  sort_stably(risks, [](const Risk& one, const Risk& other) {
     return one.dawn->under_floor > other.dawn->under_floor;
   });
   return risks;

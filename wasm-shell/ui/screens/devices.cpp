@@ -7,6 +7,7 @@
 #include <utility>
 #include <vector>
 
+#include "base/sort_stably.h"
 #include "logbook/device_key.h"
 #include "logbook/kinds.h"
 #include "ui/screens/devices.h"
@@ -42,9 +43,8 @@ std::vector<KnownDevice> devices_of(const Logbook& logbook) {
   }
   std::vector<KnownDevice> devices;
   for (auto& [id, device] : found) devices.push_back(std::move(device));
-  std::stable_sort(devices.begin(), devices.end(), [](const KnownDevice& a, const KnownDevice& b) {
-    return a.last_recorded < b.last_recorded;
-  });
+  sort_stably(devices,
+              [](const KnownDevice& a, const KnownDevice& b) { return a.last_recorded < b.last_recorded; });
   return devices;
 }
 

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "base/sort_stably.h"
 #include "office/board.h"
 #include "ui/screens/parts.h"
 #include "ui/screens/screens.h"
@@ -31,9 +32,8 @@ class PondsScreen : public Screen {
     std::vector<const FarmPond*> rows;
     for (const FarmPond& pond : app.farm().ponds) rows.push_back(&pond);
     if (by_decision) {
-      std::stable_sort(rows.begin(), rows.end(), [](const FarmPond* a, const FarmPond* b) {
-        return decision_need(*a) < decision_need(*b);
-      });
+      sort_stably(rows,
+                  [](const FarmPond* a, const FarmPond* b) { return decision_need(*a) < decision_need(*b); });
     }
     ui.begin_cells(ui.columns());
     for (std::size_t i = 0; i < rows.size(); ++i) {

@@ -37,6 +37,8 @@ const count = () =>
 const counted = () => phone.page.evaluate(() => counted);
 const selected = async () => (await phone.nodes()).find(({role, state}) => role === 'tab' && state === 'selected')?.name;
 
+const middle = ({rect: {x, y, width, height}}) => [x + width / 2, y + height / 2];
+
 /** How many different colours a screenshot has: a blank canvas has one. */
 async function colours() {
   const png = [...(await phone.page.screenshot())];
@@ -61,13 +63,25 @@ describe('on the demo farm', () => {
   test('nothing is drawn while nothing happens, and a touch draws a few frames only', async () => {
     await phone.settle();
     await count();
-    // Nothing happening for a while is what is tested, so time must pass.
-    await new Promise((passed) => setTimeout(passed, kIdleMs));
-    assert.deepEqual(await counted(), {frames: 0, drawings: 0});
+    // The program may still be in its last frames; nothing happening for a while is what is tested, so time must pass.
+    const passed = () => new Promise((done) => setTimeout(done, kIdleMs));
+    for (let frames = -1; frames !== (await counted()).frames; await passed()) ({frames} = await counted());
+    const asleep = await counted();
+    await passed();
+    assert.deepEqual(await counted(), asleep);
+    assert.ok(asleep.frames <= 8, `${asleep.frames} frames until it slept`);
+
+    // Where it changes nothing, a touch runs frames and draws none.
     await phone.page.touchscreen.tap(195, 60);
-    await new Promise((passed) => setTimeout(passed, kIdleMs));
-    const {drawings} = await counted();
-    assert.ok(drawings >= 2 && drawings <= 12, `${drawings} frames for one touch`);
+    await passed();
+    const untouched = await counted();
+    assert.ok(untouched.frames > asleep.frames, 'a touch wakes the program');
+    assert.equal(untouched.drawings, asleep.drawings);
+
+    await phone.page.touchscreen.tap(...middle(await phone.find('tab', 'Ponds')));
+    await passed();
+    const drawings = (await counted()).drawings - untouched.drawings;
+    assert.ok(drawings >= 1 && drawings <= 12, `${drawings} drawings for one touch`);
   });
 
   test('a touch on a tab opens it', async () => {

@@ -20,7 +20,7 @@ if (!simulate) {
   console.error('Usage: node tests/bench/page.mjs DIST BARE SIMULATE');
   process.exit(2);
 }
-const kStarts = 5;
+const kStarts = 3;
 const kPatienceMs = 300_000;
 
 /** @param {string} what @param {number} value @param {string} unit @param {number} [bar] */

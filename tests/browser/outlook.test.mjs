@@ -43,6 +43,9 @@ test('a pond is looked ahead at, and then nothing is drawn any more', async () =
   await phone.settle();
   await phone.page.evaluate(() => {
     globalThis.drawings = 0;
+    globalThis.frames = 0;
+    const frame = globalThis.requestAnimationFrame;
+    globalThis.requestAnimationFrame = (act) => (++globalThis.frames, frame(act));
     const clear = WebGL2RenderingContext.prototype.clear;
     WebGL2RenderingContext.prototype.clear = function (mask) {
       ++globalThis.drawings;
@@ -51,7 +54,9 @@ test('a pond is looked ahead at, and then nothing is drawn any more', async () =
   });
   // Nothing happening for a while is what is tested, so time must pass.
   await new Promise((passed) => setTimeout(passed, kIdleMs));
-  assert.equal(await phone.page.evaluate(() => globalThis.drawings), 0);
+  const {drawings, frames} = await phone.page.evaluate(() => ({drawings: globalThis.drawings, frames: globalThis.frames}));
+  assert.equal(drawings, 0);
+  assert.ok(frames <= 8, `${frames} frames: only the last ones before it slept`);
 });
 
 test('it is the forecast that the shell command makes of the same entries, dose by dose and day by day', async () => {

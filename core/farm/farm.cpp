@@ -78,7 +78,6 @@ struct Fold {
     if (!place) return say(place.error(), entry);
     farm.set_up = true;
     farm.place = *place;
-    farm.place.sun_days = std::make_shared<SunDays>(farm.place);
     farm.name = *entry.text("name");
     const bool* demo = entry.flag("demo");
     farm.demo = demo != nullptr && *demo;
@@ -321,6 +320,10 @@ Farm fold_farm(const Logbook& logbook, const Protocol& protocol, Instant now, Fa
       continue;
     }
     for (auto& [id, entries] : fold.of_pond) entries.push_back(entry);
+  }
+  fold.farm.place.sun_days = before.place.sun_days;
+  if (!fold.farm.place.sun_days || !fold.farm.place.sun_days->fits(fold.farm.place)) {
+    fold.farm.place.sun_days = std::make_shared<SunDays>(fold.farm.place);
   }
   if (!fold.farm.set_up && !effective.empty()) fold.farm.problems.push_back(Message("farm.no_setup"));
   for (auto& [id, product] : fold.products) fold.farm.products.push_back(product);

@@ -51,11 +51,14 @@ const Window& DayWindows::of(WindowName window) const {
 SunDays::SunDays(const FarmPlace& place)
     : latitude_deg_(place.latitude_deg), longitude_deg_(place.longitude_deg), offset_(place.offset) {}
 
+bool SunDays::fits(const FarmPlace& place) const {
+  return place.latitude_deg == latitude_deg_ && place.longitude_deg == longitude_deg_ &&
+         place.offset == offset_;
+}
+
 Result<SunDay> SunDays::of(CivilDay day, const FarmPlace& place) {
   const auto reckon = [&] { return sun_day(day, place.latitude_deg, place.longitude_deg, place.offset); };
-  if (place.latitude_deg != latitude_deg_ || place.longitude_deg != longitude_deg_ || place.offset != offset_) {
-    return reckon();
-  }
+  if (!fits(place)) return reckon();
   const auto known = known_.lower_bound(day);
   if (known != known_.end() && known->first == day) return known->second;
   return known_.emplace_hint(known, day, reckon())->second;

@@ -37,6 +37,7 @@ struct DayWindows {
 class SunDays {
  public:
   explicit SunDays(const FarmPlace& place);
+  bool fits(const FarmPlace& place) const;
   // As science's sun_day(). For another place than the one it was made for, the same, but not kept.
   Result<SunDay> of(CivilDay day, const FarmPlace& place);
 

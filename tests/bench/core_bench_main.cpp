@@ -5,11 +5,13 @@
 #include <benchmark/benchmark.h>
 #include <sqlite3.h>
 
+#include <algorithm>
 #include <cstdio>
 #include <cstdlib>
 #include <fstream>
 #include <iterator>
 #include <string>
+#include <utility>
 
 #include "assets.h"
 #include "bench/farm_work.h"
@@ -42,30 +44,31 @@ void open(benchmark::State& state) {
   say_size(state, lines);
 }
 
-void fold(benchmark::State& state) {
+// What is reckoned of a farm that was opened and folded before.
+template <typename Work>
+void of_a_farm(benchmark::State& state, const Work& work) {
   const std::string_view lines = lines_for(state);
   const Logbook logbook = bench::open(lines);
   const Instant now = bench::just_after(logbook);
-  for (auto _ : state) benchmark::DoNotOptimize(fold_farm(logbook, protocol(), now));
+  const Farm farm = fold_farm(logbook, protocol(), now);
+  for (auto _ : state) benchmark::DoNotOptimize(work(logbook, farm, now));
   say_size(state, lines);
+}
+
+void fold(benchmark::State& state) {
+  of_a_farm(state, [](const Logbook& logbook, const Farm&, Instant now) {
+    return fold_farm(logbook, protocol(), now);
+  });
 }
 
 void assess_ponds(benchmark::State& state) {
-  const std::string_view lines = lines_for(state);
-  const Logbook logbook = bench::open(lines);
-  const Instant now = bench::just_after(logbook);
-  const Farm farm = fold_farm(logbook, protocol(), now);
-  for (auto _ : state) benchmark::DoNotOptimize(bench::assess_all(farm, protocol(), now));
-  say_size(state, lines);
+  of_a_farm(state, [](const Logbook&, const Farm& farm, Instant now) {
+    return bench::assess_all(farm, protocol(), now);
+  });
 }
 
 void rounds_of_the_day(benchmark::State& state) {
-  const std::string_view lines = lines_for(state);
-  const Logbook logbook = bench::open(lines);
-  const Instant now = bench::just_after(logbook);
-  const Farm farm = fold_farm(logbook, protocol(), now);
-  for (auto _ : state) benchmark::DoNotOptimize(rounds(farm, protocol(), now));
-  say_size(state, lines);
+  of_a_farm(state, [](const Logbook&, const Farm& farm, Instant now) { return rounds(farm, protocol(), now); });
 }
 
 void write_a_bundle(benchmark::State& state) {

@@ -84,6 +84,20 @@ describe('on the demo farm', () => {
     assert.ok(drawings >= 1 && drawings <= 12, `${drawings} drawings for one touch`);
   });
 
+  test('a canvas that was emptied is drawn anew when the window is sized, also to the same size', async () => {
+    await phone.settle();
+    const whole = await colours();
+    await phone.page.evaluate(() => {
+      const graphics = document.getElementById('canvas').getContext('webgl2');
+      graphics.disable(graphics.SCISSOR_TEST);
+      graphics.clear(graphics.COLOR_BUFFER_BIT);
+    });
+    assert.ok((await colours()) < whole / 2, 'it is empty');
+    await phone.page.evaluate(() => dispatchEvent(new Event('resize')));
+    await phone.settle();
+    assert.equal(await colours(), whole);
+  });
+
   test('a touch on a tab opens it', async () => {
     await phone.tap('tab', 'Ponds');
     assert.equal(await selected(), 'Ponds');

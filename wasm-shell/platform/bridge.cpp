@@ -442,7 +442,7 @@ EMSCRIPTEN_KEEPALIVE int tawny_holds_unsaved() {
 EMSCRIPTEN_KEEPALIVE void tawny_insets(float top, float right, float bottom, float left) {
   if (connected == nullptr) return;
   connected->set_insets({top, right, bottom, left});
-  connected->wake();
+  connected->show_again();
 }
 
 // A contact of a finger, a pen or a mouse on the canvas; 1 when it ended a tap. `event` and `kind` count as the
@@ -477,7 +477,7 @@ EMSCRIPTEN_KEEPALIVE void tawny_context(int lost) {
 
 EMSCRIPTEN_KEEPALIVE void tawny_wake() {
   if (connected == nullptr) return;
-  connected->wake();
+  connected->show_again();
 }
 
 EMSCRIPTEN_KEEPALIVE void tawny_reduced_motion(int reduced) {

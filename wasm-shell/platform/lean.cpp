@@ -8,7 +8,6 @@
 #include <cstdarg>
 #include <cstddef>
 #include <cstdint>
-#include <cstdlib>
 
 extern "C" {
 
@@ -29,8 +28,8 @@ int Emscripten_UpdateWindowFramebuffer(void*, SDL_Window*, const SDL_Rect*, int)
 void Emscripten_DestroyWindowFramebuffer(void*, SDL_Window*) {}
 SDL_Surface* __wrap_SDL_ConvertSurface(SDL_Surface*, const SDL_PixelFormat*, std::uint32_t) { return nullptr; }
 
-// OpenGL functions by name. The backend links to those that it calls; the table of names keeps all of WebGL 2
-// in the program and in its script.
+// OpenGL functions by name. The painter links to those that it calls; the table of names keeps all of WebGL 2 in
+// the program and in its script.
 void* eglGetProcAddress(const char*) { return nullptr; }
 
 // Numbers with decimals in printf. What people read is written by core (base/decimal.h); the libraries format
@@ -40,28 +39,9 @@ int __wrap_vsnprintf(char* out, std::size_t size, const char* format, std::va_li
   return vsniprintf(out, size, format, arguments);
 }
 
-// Numbers with decimals read out of text. Dear ImGui's renderer reads whole numbers only ("#version 300 es"),
-// and the rest would read a settings file that the app switches off; SDL's would be the speed of a mouse.
-int sscanf(const char* text, const char* format, ...) {
-  std::va_list targets;
-  va_start(targets, format);
-  int read = 0;
-  for (; *format != '\0'; ++format) {
-    if (format[0] == '%' && (format[1] == 'd' || format[1] == 'i')) {
-      char* end = nullptr;
-      const long number = std::strtol(text, &end, 10);
-      if (end == text) break;
-      *va_arg(targets, int*) = static_cast<int>(number);
-      ++read;
-      text = end;
-      ++format;
-    } else if (*text++ != *format) {
-      break;
-    }
-  }
-  va_end(targets);
-  return read;
-}
+// Numbers read out of text: Dear ImGui would read a settings file, which the app switches off, SDL the speed of a
+// mouse.
+int sscanf(const char*, const char*, ...) { return 0; }
 double atof(const char*) { return 1; }
 
 // Dear ImGui's own font: the app always brings its own two.

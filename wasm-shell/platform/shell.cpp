@@ -105,6 +105,11 @@ void Shell::wake(int frames) {
   emscripten_resume_main_loop();
 }
 
+void Shell::show_again() {
+  painter_.forget();
+  wake();
+}
+
 bool Shell::touch(const ui::Contact& contact) {
   ui::Contact told = contact;
   told.stops_glide = app_.ui().gliding();

@@ -27,6 +27,9 @@ class Shell {
   // it.
   void start_drawing();
   void wake(int frames = kFramesPerEvent);
+  // The page came back or was sized, maybe to the size that it had: a browser may have emptied the canvas, so the screen
+  // is drawn in any case.
+  void show_again();
   void set_insets(const ui::Insets& insets) { insets_ = insets; }
   // A contact on the canvas; true when it ended a tap.
   bool touch(const ui::Contact& contact);

@@ -2,6 +2,8 @@
 
 #include <gtest/gtest.h>
 
+#include <memory>
+
 #include "core/protocol/story.h"
 
 namespace tawny {
@@ -44,6 +46,23 @@ TEST(Windows, ByTheClockThePeakIsTenToTwo) {
   const auto windows = windows_of(test::day_zero(), place, test::protocol());
   EXPECT_EQ(to_hh_mm(windows->peak.from, place.offset), "10:00");
   EXPECT_EQ(to_hh_mm(windows->peak.until, place.offset), "14:00");
+}
+
+TEST(Windows, WithDaysThatWereReckonedBeforeAreThoseWithout) {
+  FarmPlace kept = test::place();
+  kept.sun_days = std::make_shared<SunDays>(kept);
+  // Another place that took the same days along is not given the first one's sun.
+  FarmPlace elsewhere = kept;
+  elsewhere.latitude_deg = -30;
+  for (const FarmPlace& place : {kept, elsewhere, kept}) {
+    FarmPlace plain = place;
+    plain.sun_days = nullptr;
+    for (int day = 0; day < 400; day += 37) {
+      const CivilDay on = test::day_zero().plus(day);
+      EXPECT_EQ(windows_of(on, place, test::protocol())->sun, windows_of(on, plain, test::protocol())->sun)
+          << day;
+    }
+  }
 }
 
 TEST(Windows, RefuseAPolarNight) {

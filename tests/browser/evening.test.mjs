@@ -74,8 +74,8 @@ before(async () => {
   ];
 });
 after(async () => {
-  await browser?.close();
   await server?.close();
+  await browser?.close();
 });
 
 for (const [width, height] of [[1366, 768], [1920, 1080]]) {

@@ -16,9 +16,9 @@ before(async () => {
   elsewhere = await Elsewhere.start();
 });
 after(async () => {
-  await browser?.close();
   await server?.close();
   await elsewhere?.end();
+  await browser?.close();
 });
 
 const open = async (/** @type {string} */ query) =>

@@ -25,8 +25,8 @@ before(async () => {
 });
 
 after(async () => {
-  await browser?.close();
   await rm(folder, {recursive: true, force: true});
+  await browser?.close();
 });
 
 /** Without blanks and marks of direction: a page breaks lines where it likes, and its head isolates each name. */

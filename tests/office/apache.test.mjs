@@ -23,8 +23,8 @@ before(async () => {
   page = await pages.open(apache.page);
 });
 after(async () => {
-  await pages?.end();
   await apache?.end();
+  await pages?.end();
 });
 
 const settingsOf = (user, password = users[user]) => ({

@@ -18,7 +18,8 @@ async function newOffice() {
   roots.push(made);
   const app = join(made, 'built');
   await mkdir(app);
-  await writeFile(join(app, 'index.html'), '<meta http-equiv="Content-Security-Policy" content="default-src \'self\'">');
+  const policy = "default-src 'self'; connect-src 'self'";
+  await writeFile(join(app, 'index.html'), `<meta http-equiv="Content-Security-Policy" content="${policy}">`);
   const {code, said} = await setUp(made, ['--app', app, '--trial', '--port', String(await freePort())]);
   assert.equal(code, 0, said);
   return made;

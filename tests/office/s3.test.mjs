@@ -34,10 +34,10 @@ before(async () => {
   page = await pages.open(site.url);
 });
 after(async () => {
-  await pages?.end();
   await ceph?.end();
   await site?.close();
   if (dir) await rm(dir, {recursive: true, force: true});
+  await pages?.end();
 });
 
 const settingsOf = (user, more) => bucketSettings(user, ceph.origin, more);

@@ -21,9 +21,9 @@ before(async () => {
   browser = await launch(['--ignore-certificate-errors']);
 });
 after(async () => {
-  await browser?.close();
   await apache?.end();
   await rm(dist, {recursive: true, force: true});
+  await browser?.close();
 });
 
 test('a day with the app asks nothing of any other origin', async () => {

@@ -1,9 +1,9 @@
 /**
  * Builds the page around the program: node web/build.mjs --wasm DIR --out DIST
  *
- * DIR is the folder in which the program was built, with tawny.js and tawny.wasm. DIST is emptied first. Files that the
- * page loads carry a hash of their content in their names, so that no cache can mix two versions. The same sources give
- * the same files, byte for byte.
+ * DIR is the folder in which the program was built, with tawny.js, tawny-first.wasm and tawny-rest.wasm. DIST is
+ * emptied first. Files that the page loads carry a hash of their content in their names, so that no cache can mix two
+ * versions. The same sources give the same files, byte for byte.
  */
 import {execFileSync} from 'node:child_process';
 import {createHash} from 'node:crypto';
@@ -141,21 +141,26 @@ await rm(dist, {recursive: true, force: true});
 await mkdir(dist, {recursive: true});
 
 const {version} = JSON.parse(await readFile(join(here, 'package.json'), 'utf8'));
-const wasm = await emit('tawny.wasm', await readFile(join(options.wasm, 'tawny.wasm')));
+const first = await emit('tawny-first.wasm', await readFile(join(options.wasm, 'tawny-first.wasm')));
+const rest = await emit('tawny-rest.wasm', await readFile(join(options.wasm, 'tawny-rest.wasm')));
 const glue = await transform(await readFile(join(options.wasm, 'tawny.js'), 'utf8'), small);
 const script = await emit('tawny.js', glue.code);
 const style = await emit('style.css', await bundle('page/style.css', {}));
-const head = await emit('head.js', await bundle('src/head.js', {format: 'iife'}));
+const head = await emit(
+  'head.js',
+  await bundle('src/head.js', {format: 'iife', define: {__TAWNY_REST__: JSON.stringify(rest)}}),
+);
 const {tables, pageWords, reportWords, licenceWords} = await emitLanguages();
 const pageSources = await bundle('src/main.js', {format: 'esm', minify: false});
-const appVersion = `${version} (${hashOf([wasm, script, style, pageSources, ...Object.values(tables)].join())})`;
+const appVersion = `${version} (${hashOf([first, rest, script, style, pageSources, ...Object.values(tables)].join())})`;
 const main = await emit(
   'main.js',
   await bundle('src/main.js', {
     format: 'esm',
     define: {
       __TAWNY_SCRIPT__: JSON.stringify(script),
-      __TAWNY_WASM__: JSON.stringify(wasm),
+      __TAWNY_FIRST__: JSON.stringify(first),
+      __TAWNY_REST__: JSON.stringify(rest),
       __TAWNY_TABLES__: JSON.stringify(tables),
       __TAWNY_PAGE_WORDS__: JSON.stringify(pageWords),
       __TAWNY_VERSION__: JSON.stringify(appVersion),
@@ -195,7 +200,7 @@ const page = (await readFile(join(here, 'page', 'index.html'), 'utf8'))
   .replace('%STYLE%', style)
   .replace('%HEAD%', head)
   .replace('%MAIN%', main)
-  .replace('%WASM%', wasm);
+  .replace('%WASM%', first);
 await writeFile(join(dist, 'index.html'), page);
 await writeFile(join(dist, 'manifest.webmanifest'), JSON.stringify(webManifest));
 renderIcon('icon-192.png', 192, 16);

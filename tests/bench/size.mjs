@@ -2,7 +2,8 @@
  * What a phone downloads: node tests/bench/size.mjs DIST [FONT_DIR [WASM]]
  *
  * DIST is the folder that web/build.mjs wrote. Prints bytes as they are, with gzip 9 and with brotli 11. The first
- * screen needs the page, its style, its scripts and the program; the service worker and the icons come after it.
+ * screen of a new phone needs the page, its style, its scripts and the first part of the program; the rest of it, the
+ * service worker and the icons come after it.
  * Fonts and tables are inside the program: their lines say what each of them weighs alone. WASM is the folder in which
  * the program was built; with the target bare made there, a page of Dear ImGui and SDL2 that shows a word stands beside.
  */
@@ -36,7 +37,7 @@ const read = (paths) => Promise.all(paths.map((path) => readFile(path)));
 const withoutWhiteSpace = (content) => Buffer.from(JSON.stringify(JSON.parse(content.toString())));
 
 const parts = {
-  'program (wasm)': await read(await find(dist, /^tawny-.*\.wasm$/)),
+  'program, first part': await read(await find(dist, /^tawny-first-.*\.wasm$/)),
   'its script': await read(await find(dist, /^tawny-.*\.js$/)),
   'page scripts': await read(await find(dist, /^(main|head)-.*\.js$/)),
   'one language': await read(await find(dist, /^words-en-.*\.json$/)),
@@ -46,6 +47,7 @@ const parts = {
 console.log(' '.repeat(24) + ['bytes', 'gzip', 'brotli'].map((head) => head.padStart(11)).join(''));
 for (const [label, contents] of Object.entries(parts)) row(label, contents);
 row('to the first screen', Object.values(parts).flat());
+row('program, the rest', await read(await find(dist, /^tawny-rest-.*\.wasm$/)));
 row('service worker', await read(await find(dist, /^service-worker\.js$/)));
 row('icons, manifest', await read(await find(dist, /\.(png|webmanifest)$/)));
 console.log('in the program:');

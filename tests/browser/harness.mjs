@@ -163,9 +163,10 @@ export class Phone {
     return phone;
   }
 
-  /** The program runs and has drawn its first screen. */
+  /** The program runs, whole, and has drawn its first screen. */
   async started() {
     await this.page.locator('#splash').waitFor({state: 'detached'});
+    await this.page.locator('#coming').waitFor({state: 'detached'});
     await this.page.locator('#mirror [data-node]').first().waitFor({state: 'attached'});
   }
 

@@ -101,7 +101,7 @@ test('a new version waits, through reloads too, until it is accepted', async () 
 test('a new version with a missing file leaves the old one whole', async () => {
   await publish('broken');
   const worker = join(dist, 'service-worker.js');
-  await writeFile(worker, (await readFile(worker, 'utf8')).replace(/tawny-[0-9a-f]{8}\.wasm/, 'tawny-00000000.wasm'));
+  await writeFile(worker, (await readFile(worker, 'utf8')).replace(/tawny-rest-[0-9a-f]{8}\.wasm/, 'tawny-rest-00000000.wasm'));
   assert.equal(await update(), 'redundant');
   await server.close();
   await phone.reload();

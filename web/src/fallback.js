@@ -6,13 +6,14 @@ import {shareFile} from './share.js';
 import {Store} from './store.js';
 import {say} from './words.js';
 
-/** The build's own check that this browser can run the program. */
-export function canRun() {
-  const context = 'WebAssembly' in globalThis ? document.createElement('canvas').getContext('webgl2') : null;
-  // A small phone has room for few of them, and the app wants one.
-  context?.getExtension('WEBGL_lose_context')?.loseContext();
-  return context !== null;
-}
+/**
+ * The build's own check that this browser can run the program. The drawing context that it asks for is the one that the
+ * program finds on the canvas later: making it takes long, and goes on here while the program is being fetched.
+ * @param {HTMLCanvasElement} canvas
+ */
+export const canRun = (canvas) =>
+  'WebAssembly' in globalThis &&
+  canvas.getContext('webgl2', {alpha: false, depth: false, stencil: false, antialias: false}) !== null;
 
 /** @param {string} sentence @param {string} database */
 export function showFallback(sentence, database) {

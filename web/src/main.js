@@ -8,6 +8,7 @@ import {damageReport, setAside} from './damage.js';
 import {codeRows, takeLink} from './depot-link.js';
 import {EntryBar, openOnTap} from './entry-bar.js';
 import {canRun, hideFallback, showFallback, showNotice} from './fallback.js';
+import {beginWholeFromNowOn, isFirstVisit} from './first-visit.js';
 import {installHost} from './host.js';
 import {canSign, check, makeKey, sign} from './key.js';
 import {watchKeyboard} from './keyboard.js';
@@ -17,7 +18,7 @@ import {beginNewLog} from './new-log.js';
 import {Pen} from './pen.js';
 import {storageState} from './persistence.js';
 import {pickFile, takeDrops, takeShares} from './pick.js';
-import {NoPicture, Program} from './program.js';
+import {NoPicture, PartMissing, Program} from './program.js';
 import {Saver, parseEntries} from './saver.js';
 import {watchScreen} from './screen.js';
 import {allSettings, closeSettings, firstTextSize, remember, takeOnce, writeLocal, writeOnce} from './settings.js';
@@ -44,6 +45,7 @@ reach();
 // Taken out of the address before anything else can look at it.
 const broughtDepot = takeLink();
 const depotSaved = takeOnce(kDepotSaved);
+const beginsSmall = isFirstVisit();
 const canvas = /** @type {HTMLCanvasElement} */ (part('canvas'));
 const storeName = chosenStore();
 const store = new Store(`tawny-${storeName}`);
@@ -80,6 +82,7 @@ async function openStore(writer) {
     state = answerOf(error);
   }
   const witness = await readWitness(storeName, device);
+  const isNew = device === undefined && !witness && state.outcome === 'saved';
   if (device === undefined) {
     // A store that was lost has taken the key with it: the old id stays until its entries are back.
     const identity = witness ? [['device', witness.device]] : await newIdentity();
@@ -92,7 +95,7 @@ async function openStore(writer) {
       }
     }
   }
-  return {device: String(device), key, witness, state};
+  return {device: String(device), key, witness, state, isNew};
 }
 
 /** @param {Program} program @param {(share: number) => void} [onShare] how much of the store is read */
@@ -279,23 +282,33 @@ async function start() {
     splash.end();
     showFallback(sentence, store.name);
   };
-  if (!canRun()) {
-    giveUp(say('page.no_graphics'));
-    return;
-  }
   const stop = () => giveUp(say('page.stopped'));
   // What breaks the program without a word of its own, such as a phone that has no more memory to give.
   addEventListener('error', ({error}) => error instanceof WebAssembly.RuntimeError && stop());
   addEventListener('unhandledrejection', ({reason}) => reason instanceof WebAssembly.RuntimeError && stop());
-  const loading = Program.load(canvas, stop);
+  // The first screen wanted more than a new phone's. Nothing is said or stored by then, so the next start makes it good.
+  const startWhole = () => {
+    beginWholeFromNowOn();
+    location.reload();
+  };
+  addEventListener('error', ({error}) => error instanceof PartMissing && startWhole());
+  addEventListener('unhandledrejection', ({reason}) => reason instanceof PartMissing && startWhole());
+  const loading = Program.load(canvas, stop, !beginsSmall);
   loading.catch(() => {});
+  if (!canRun(canvas)) {
+    giveUp(say('page.no_graphics'));
+    return;
+  }
   const fetching = fetchWords(language);
   if (await pen.take()) await beginNewLog();
   let opened = await openStore(pen.isHeld);
   let program;
   try {
     program = await loading;
+    // What a browser kept of an earlier use is more than the first screen.
+    if (!opened.isNew || !pen.isHeld) await program.complete();
   } catch (error) {
+    if (error instanceof PartMissing) throw error;
     giveUp(say(error instanceof NoPicture ? 'page.no_graphics' : 'page.no_program'));
     return;
   }
@@ -405,6 +418,16 @@ async function start() {
     program.send('ready');
   }
   splash.end();
+  if (!program.isWhole) {
+    splash.promise();
+    try {
+      await program.complete();
+    } catch {
+      giveUp(say('page.no_program'));
+      return;
+    }
+  }
+  splash.keepPromise();
   void takeShares((name, text) => void program.send('file', name, text), announce);
 
   tabs.start();

@@ -42,6 +42,15 @@ export function removeLocal(key) {
   }
 }
 
+/** Nothing was ever remembered here, as far as the browser says. */
+export function isNewHere() {
+  try {
+    return !Object.keys(localStorage).some((key) => key.startsWith('tawny'));
+  } catch {
+    return false;
+  }
+}
+
 /** @returns {Record<string, string>} */
 export function allSettings() {
   /** @type {Record<string, string>} */

@@ -1,5 +1,6 @@
 /**
- * What stands on the page until the app draws: its frame, and on a slow way a word and how far it is.
+ * What stands on the page until the app draws: its frame, and on a slow way a word and how far it is; and the same word
+ * under the first screen of a new phone while what it leads to is on its way.
  */
 import {say} from './words.js';
 
@@ -26,5 +27,18 @@ export class Splash {
   end() {
     clearTimeout(this.late);
     document.getElementById('splash')?.remove();
+  }
+
+  /** The first screen stands, but on a slow way what it leads to is not there yet. */
+  promise() {
+    this.late = setTimeout(() => {
+      part('coming').textContent = say('page.loading');
+    }, kPatienceMs);
+  }
+
+  /** All is there. */
+  keepPromise() {
+    clearTimeout(this.late);
+    document.getElementById('coming')?.remove();
   }
 }

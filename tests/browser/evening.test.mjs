@@ -5,7 +5,7 @@
 import assert from 'node:assert/strict';
 import {readFile} from 'node:fs/promises';
 import {after, before, describe, test} from 'node:test';
-import {Phone, distFolder, launch, phoneSettings} from './harness.mjs';
+import {Phone, distFolder, endAll, launch, phoneSettings} from './harness.mjs';
 import {added, chainFaults, storedLines} from './stored.mjs';
 import {joinByFile} from './ways.mjs';
 import {serve} from '../../web/serve.mjs';
@@ -73,10 +73,7 @@ before(async () => {
     await bundleOf('Ada', (phone) => readSecchi(phone, 'Old Gate', '84', '80')),
   ];
 });
-after(async () => {
-  await server?.close();
-  await browser?.close();
-});
+after(() => endAll(() => browser?.close(), () => server?.close()));
 
 for (const [width, height] of [[1366, 768], [1920, 1080]]) {
   describe(`at the office, ${width} x ${height}`, () => {

@@ -10,7 +10,7 @@ import {after, before, test} from 'node:test';
 import {fileURLToPath} from 'node:url';
 import {serve} from '../../web/serve.mjs';
 import {firstVisits, welcome} from './first-visits.mjs';
-import {distFolder, launch, Phone, phoneSettings} from './harness.mjs';
+import {distFolder, endAll, launch, Phone, phoneSettings} from './harness.mjs';
 
 const root = join(dirname(fileURLToPath(import.meta.url)), '..', '..');
 const wasm = process.env.TAWNY_WASM ?? join(distFolder(), '..', 'wasm');
@@ -21,10 +21,7 @@ before(async () => {
   server = await serve({dir: distFolder()});
   browser = await launch();
 });
-after(async () => {
-  await server?.close();
-  await browser?.close();
-});
+after(() => endAll(() => browser?.close(), () => server?.close()));
 
 /**
  * A page whose requests for the second part wait.

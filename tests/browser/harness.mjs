@@ -94,6 +94,22 @@ export async function launch(more = []) {
   });
 }
 
+/**
+ * Does each in turn, whatever became of the one before, and then fails as the first that failed: a server that goes on
+ * would keep the whole run waiting. @param {...(() => unknown)} ends
+ */
+export async function endAll(...ends) {
+  const failed = [];
+  for (const end of ends) {
+    try {
+      await end();
+    } catch (error) {
+      failed.push(error);
+    }
+  }
+  if (failed.length > 0) throw failed[0];
+}
+
 /** The settings of a cheap Android phone. */
 export const phoneSettings = {
   viewport: screen,

@@ -6,7 +6,7 @@ import {after, before, describe, test} from 'node:test';
 import {originOf} from '../../web/src/carriers/origin.js';
 import {serve} from '../../web/serve.mjs';
 import {Elsewhere, waysOut} from './elsewhere.mjs';
-import {distFolder, launch, Phone, phoneSettings} from './harness.mjs';
+import {distFolder, endAll, launch, Phone, phoneSettings} from './harness.mjs';
 
 let browser, server, elsewhere;
 
@@ -15,11 +15,7 @@ before(async () => {
   server = await serve({dir: distFolder()});
   elsewhere = await Elsewhere.start();
 });
-after(async () => {
-  await server?.close();
-  await elsewhere?.end();
-  await browser?.close();
-});
+after(() => endAll(() => browser?.close(), () => server?.close(), () => elsewhere?.end()));
 
 const open = async (/** @type {string} */ query) =>
   Phone.start({query, server, context: await browser.newContext({...phoneSettings, deviceScaleFactor: 1})});

@@ -8,7 +8,7 @@ import {tmpdir} from 'node:os';
 import {join} from 'node:path';
 import {after, before, test} from 'node:test';
 import {pathToFileURL} from 'node:url';
-import {launch} from './harness.mjs';
+import {endAll, launch} from './harness.mjs';
 
 const native = process.env.TAWNY_NATIVE ?? join(import.meta.dirname, '../../build/native');
 const now = '2026-03-21T18:00:00Z';
@@ -24,10 +24,7 @@ before(async () => {
   await writeFile(log, execFileSync(join(native, 'tests/demo_logbook'), [now]));
 });
 
-after(async () => {
-  await rm(folder, {recursive: true, force: true});
-  await browser?.close();
-});
+after(() => endAll(() => browser?.close(), () => rm(folder, {recursive: true, force: true})));
 
 /** Without blanks and marks of direction: a page breaks lines where it likes, and its head isolates each name. */
 const bare = (text) => text.normalize('NFC').replace(/[\s\u2066-\u2069]+/g, '');

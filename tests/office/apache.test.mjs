@@ -6,6 +6,7 @@ import assert from 'node:assert/strict';
 import {readFile, stat, writeFile} from 'node:fs/promises';
 import {join} from 'node:path';
 import {after, before, describe, test} from 'node:test';
+import {endAll} from '../browser/harness.mjs';
 import {carry, CarrierPages} from './carrier-pages.mjs';
 import {Apache, ask, filesIn, isRoot, segmentName, setUp, users} from './servers.mjs';
 
@@ -22,10 +23,7 @@ before(async () => {
   pages = await CarrierPages.start();
   page = await pages.open(apache.page);
 });
-after(async () => {
-  await apache?.end();
-  await pages?.end();
-});
+after(() => endAll(() => pages?.end(), () => apache?.end()));
 
 const settingsOf = (user, password = users[user]) => ({
   kind: 'webdav',

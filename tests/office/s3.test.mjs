@@ -10,6 +10,7 @@ import {after, before, test} from 'node:test';
 import {serve} from '../../web/serve.mjs';
 import {signed} from '../../web/src/carriers/sigv4.js';
 import {writeCarrierPage} from '../browser/carrier-page.mjs';
+import {endAll} from '../browser/harness.mjs';
 import {bucket, bucketSettings, keys, makeBucket, own, region} from './bucket.mjs';
 import {carry, CarrierPages} from './carrier-pages.mjs';
 import {Ceph, kHost} from './ceph.mjs';
@@ -33,12 +34,7 @@ before(async () => {
   pages = await CarrierPages.start([`--host-resolver-rules=MAP ${kHost} 127.0.0.1, MAP *.${kHost} 127.0.0.1`]);
   page = await pages.open(site.url);
 });
-after(async () => {
-  await ceph?.end();
-  await site?.close();
-  if (dir) await rm(dir, {recursive: true, force: true});
-  await pages?.end();
-});
+after(() => endAll(() => pages?.end(), () => ceph?.end(), () => site?.close(), () => dir && rm(dir, {recursive: true, force: true})));
 
 const settingsOf = (user, more) => bucketSettings(user, ceph.origin, more);
 const asAna = (act, of, more) => carry(page, settingsOf('ana'), act, of, more);

@@ -6,7 +6,7 @@ import {cp, mkdtemp, readFile, rm, writeFile} from 'node:fs/promises';
 import {tmpdir} from 'node:os';
 import {join} from 'node:path';
 import {after, before, test} from 'node:test';
-import {distFolder, launch, Phone, phoneSettings} from '../browser/harness.mjs';
+import {distFolder, endAll, launch, Phone, phoneSettings} from '../browser/harness.mjs';
 import {storedLines} from '../browser/stored.mjs';
 import {areas, becomeOffice} from '../browser/ways.mjs';
 import {Apache, setUp, until, users} from './servers.mjs';
@@ -20,11 +20,7 @@ before(async () => {
   // By the whole browser, not by a context: a service worker takes no other.
   browser = await launch(['--ignore-certificate-errors']);
 });
-after(async () => {
-  await apache?.end();
-  await rm(dist, {recursive: true, force: true});
-  await browser?.close();
-});
+after(() => endAll(() => browser?.close(), () => apache?.end(), () => rm(dist, {recursive: true, force: true})));
 
 test('a day with the app asks nothing of any other origin', async () => {
   const context = await browser.newContext({...phoneSettings, deviceScaleFactor: 1});

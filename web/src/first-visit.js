@@ -17,9 +17,12 @@ function mustBeWhole() {
   }
 }
 
-/** Right before anything is written only. With a query there is more to show than the first screen of a new phone. */
+/**
+ * Right only before anything is written, and before a link's settings are taken out of the address: who comes with any
+ * has more to see than the first screen of a new phone.
+ */
 export const isFirstVisit = () =>
-  location.search === '' && !navigator.serviceWorker?.controller && isNewHere() && !mustBeWhole();
+  location.search === '' && location.hash === '' && !navigator.serviceWorker?.controller && isNewHere() && !mustBeWhole();
 
 /** @param {string} name of the second part */
 export function preload(name) {

@@ -42,10 +42,10 @@ const part = (id) => /** @type {T} */ (document.getElementById(id));
 
 // The page's first script has done so, unless it did not come.
 reach();
+const beginsSmall = isFirstVisit();
 // Taken out of the address before anything else can look at it.
 const broughtDepot = takeLink();
 const depotSaved = takeOnce(kDepotSaved);
-const beginsSmall = isFirstVisit();
 const canvas = /** @type {HTMLCanvasElement} */ (part('canvas'));
 const storeName = chosenStore();
 const store = new Store(`tawny-${storeName}`);

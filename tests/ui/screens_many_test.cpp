@@ -1,4 +1,4 @@
-// Two hundred ponds on Rounds and Plan: only what is in view is drawn, and all of it is reached.
+// Two hundred ponds on Rounds, Plan, Ponds and Dose bin: only what is in view is drawn, and all of it is reached.
 #include <gtest/gtest.h>
 
 #include "office/bookings.h"
@@ -92,7 +92,41 @@ TEST_P(Many, ThePlanDrawsTheDeliveriesInView) {
   walk_down("plan/booking/", "plan/booking/of p200", 60);
 }
 
+TEST_P(Many, PondsAndTheDoseBinDrawTheCardsInView) {
+  for (const auto& [tab, start] : {std::pair(Tab::ponds, "pond/"), std::pair(Tab::dose, "dose/pond/")}) {
+    bench.app->open_tab(tab);
+    bench.frames(4);
+    EXPECT_LT(drawn(start).size(), 120U);
+    walk_down(start, std::string(start) + "p200", 160);
+  }
+}
+
 INSTANTIATE_TEST_SUITE_P(Sizes, Many, ::testing::Values(std::pair(390.0f, 844.0f), std::pair(1366.0f, 768.0f)));
+
+// A screen reader goes through a list of a hundred as a whole; what of it is out of view costs no picture.
+TEST(ManyPonds, OutOfViewStandInTheScreenModelAndAreNotPainted) {
+  std::vector<int> vertices;
+  for (const int ponds : {30, 100}) {
+    AppBench bench(kMorning, 390, 844);
+    Boot boot;
+    boot.store = "own";
+    boot.device = "office";
+    boot.languages = {"en"};
+    bench.app->start(boot);
+    bench.app->load_lines(many_ponds(ponds, kMorning));
+    bench.app->ready();
+    bench.frames(2);
+    bench.app->open_tab(Tab::ponds);
+    bench.frames(4);
+    for (int number = 1; number <= ponds; ++number) {
+      const std::string pond = "pond/p" + std::to_string(1000 + number).substr(1);
+      EXPECT_NE(bench.find(pond), nullptr) << pond;
+    }
+    vertices.push_back(ImGui::GetDrawData()->TotalVtxCount);
+  }
+  EXPECT_GT(vertices[0], 1000);
+  EXPECT_EQ(vertices[0], vertices[1]);
+}
 
 }  // namespace
 }  // namespace tawny::ui

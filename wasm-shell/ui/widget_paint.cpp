@@ -39,11 +39,13 @@ void paint_stroke(ImDrawList* draw, const std::vector<ImVec2>& points, bool clos
 
 void paint_ground(UiState& state, Rect where, Colour colour, float corner) {
   if (state.notes) state.notes->grounds.push_back({where, state.clip, colour});
+  if (!is_seen(state, where)) return;
   state.draw->AddRectFilled(ImVec2(where.x, where.y), ImVec2(where.x + where.w, where.y + where.h), colour,
                             corner);
 }
 
 void paint_outline(UiState& state, Rect where, Colour colour, float thickness, float corner) {
+  if (!is_seen(state, where)) return;
   const float half = thickness / 2;
   state.draw->AddRect(ImVec2(where.x + half, where.y + half),
                       ImVec2(where.x + where.w - half, where.y + where.h - half), colour, corner - half, 0,
@@ -51,7 +53,7 @@ void paint_outline(UiState& state, Rect where, Colour colour, float thickness, f
 }
 
 void paint_icon(UiState& state, std::string_view name, Rect where, Colour colour) {
-  const Icon* icon = find_icon(name);
+  const Icon* icon = is_seen(state, where) ? find_icon(name) : nullptr;
   if (!icon) return;
   const float scale = std::min(where.w, where.h) / kIconGrid;
   const ImVec2 origin(where.x + (where.w - kIconGrid * scale) / 2, where.y + (where.h - kIconGrid * scale) / 2);
@@ -89,6 +91,7 @@ Colour status_colour(const Theme& theme, Status status) {
 }
 
 void paint_status(UiState& state, Status status, Rect where, Colour colour) {
+  if (!is_seen(state, where)) return;
   ImDrawList* draw = state.draw;
   const float size = std::min(where.w, where.h);
   const ImVec2 centre(where.x + where.w / 2, where.y + where.h / 2);

@@ -168,6 +168,8 @@ void paint_text(UiState& state, const Face& face, float x, float y, Colour colou
     line.over = notes->grounds.size();
     notes->lines.push_back(std::move(line));
   }
+  // Its width is not asked: only what is above or below matters in a long list.
+  if (!is_seen(state, {state.draw->GetClipRectMin().x, y, 0, face.size})) return;
   state.draw->AddText(face.font, face.size, ImVec2(x, y), colour, span.begin, span.end);
 }
 
@@ -204,6 +206,13 @@ void paint_fitted(UiState& state, Face face, Rect where, Colour colour, std::str
 bool is_near_view(const UiState& state, float top, float height) {
   const float over = state.view.y - kUnseenMargin, under = state.view.y + state.view.h + kUnseenMargin;
   return height <= 0 || (top + height > over && top < under);
+}
+
+bool is_seen(const UiState& state, Rect where) {
+  constexpr float kStroke = 4;  // what a line on the edge is wide
+  const ImVec2 least = state.draw->GetClipRectMin(), most = state.draw->GetClipRectMax();
+  return where.x - kStroke < most.x && where.x + where.w + kStroke > least.x && where.y - kStroke < most.y &&
+         where.y + where.h + kStroke > least.y;
 }
 
 Rect take(UiState& state, float height, float margin) {

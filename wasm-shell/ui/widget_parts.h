@@ -184,6 +184,8 @@ void shade_down(ImDrawList* draw, int first_vertex, float top_y, float bottom_y,
 Rect take(UiState& state, float height, float margin);
 // In the view or close to it; so is what has no known height.
 bool is_near_view(const UiState& state, float top, float height);
+// Something of it would be on the screen; what would not need not be drawn, though it stands in the screen model.
+bool is_seen(const UiState& state, Rect where);
 constexpr float kControlGap = 8;
 constexpr float kTextGap = 4;
 

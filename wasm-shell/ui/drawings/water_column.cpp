@@ -288,7 +288,7 @@ class Column {
 }  // namespace
 
 void draw_water_column(Ui& ui, Rect where, const WaterColumn& column, bool large) {
-  Column(ui, where, column, large).draw();
+  if (is_seen(UiParts::of(ui), where)) Column(ui, where, column, large).draw();
 }
 
 }  // namespace tawny::ui

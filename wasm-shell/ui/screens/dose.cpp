@@ -1,8 +1,10 @@
 // The area "Dose bin": the walk that is under way, the ponds that are due a dose, and any other pond.
-#include "ui/screens/parts.h"
-#include "ui/screens/screens.h"
+#include <string>
 
 #include "farm/walk.h"
+#include "ui/screens/parts.h"
+#include "ui/screens/row_heights.h"
+#include "ui/screens/screens.h"
 
 namespace tawny::ui {
 namespace {
@@ -19,6 +21,7 @@ class DoseScreen : public Screen {
       if (pond.state.open_walk) any = draw_open_walk(app, ui, pond) || any;
     }
     if (any) ui.gap(16);
+    heights_.begin(ui);
     draw_group(app, ui, "advised", [](const FarmPond& pond) { return advised(pond); });
     draw_group(app, ui, "others", [](const FarmPond& pond) { return !advised(pond) && can_be_dosed(pond); });
     draw_group(app, ui, "not_now", [](const FarmPond& pond) { return !advised(pond) && !can_be_dosed(pond); });
@@ -51,14 +54,17 @@ class DoseScreen : public Screen {
   }
 
   template <typename Wanted>
-  static void draw_group(App& app, Ui& ui, std::string_view group, Wanted wanted) {
+  void draw_group(App& app, Ui& ui, std::string_view group, Wanted wanted) {
     const Words& words = ui.words();
+    const bool is_long = app.farm().ponds.size() > RowHeights::kWholeList;
     bool headed = false;
     for (const FarmPond& pond : app.farm().ponds) {
       if (pond.state.open_walk || !wanted(pond)) continue;
       if (!headed) ui.heading("dose/group/" + std::string(group), words("dose.group." + std::string(group)));
       headed = true;
-      draw_pond(app, ui, pond);
+      float& height = heights_.of(pond.history.pond.id);
+      if (is_long && ui.skip_unseen(height)) continue;
+      draw_pond(app, ui, pond, height);
     }
     if (headed) ui.gap(8);
   }
@@ -75,7 +81,7 @@ class DoseScreen : public Screen {
     return words(reasons.front());
   }
 
-  static void draw_pond(App& app, Ui& ui, const FarmPond& pond) {
+  static void draw_pond(App& app, Ui& ui, const FarmPond& pond, float& height) {
     const Words& words = ui.words();
     const std::string id = "dose/pond/" + pond.history.pond.id;
     const std::string name = pond.history.pond.name;
@@ -90,9 +96,10 @@ class DoseScreen : public Screen {
     }
     ui.text(id + "/why", why(words, pond), TextSize::body, Tone::quiet);
     ui.end_beside();
-    if (ui.end_card()) app.open(make_dose_walk_screen(pond.history.pond.id));
-    ui.gap(8);
+    if (ui.end_card(&height)) app.open(make_dose_walk_screen(pond.history.pond.id));
   }
+
+  RowHeights heights_;
 };
 
 }  // namespace

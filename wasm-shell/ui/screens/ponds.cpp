@@ -5,6 +5,7 @@
 #include "base/sort_stably.h"
 #include "office/board.h"
 #include "ui/screens/parts.h"
+#include "ui/screens/row_heights.h"
 #include "ui/screens/screens.h"
 
 namespace tawny::ui {
@@ -35,10 +36,14 @@ class PondsScreen : public Screen {
       sort_stably(rows,
                   [](const FarmPond* a, const FarmPond* b) { return decision_need(*a) < decision_need(*b); });
     }
+    const bool is_long = rows.size() > RowHeights::kWholeList;
     ui.begin_cells(ui.columns());
+    heights_.begin(ui);
     for (std::size_t i = 0; i < rows.size(); ++i) {
       if (i > 0) ui.next_cell();
-      draw_row(app, ui, *rows[i]);
+      float& height = heights_.of(rows[i]->history.pond.id);
+      if (is_long && ui.skip_unseen(height)) continue;
+      draw_row(app, ui, *rows[i], height);
     }
     ui.end_cells();
     ui.gap(16);
@@ -52,7 +57,7 @@ class PondsScreen : public Screen {
     ui.gap();
   }
 
-  static void draw_row(App& app, Ui& ui, const FarmPond& pond) {
+  static void draw_row(App& app, Ui& ui, const FarmPond& pond, float& height) {
     const Words& words = ui.words();
     const std::string id = "pond/" + pond.history.pond.id;
     const std::string stage = stage_line(words, pond);
@@ -72,7 +77,7 @@ class PondsScreen : public Screen {
     }
     draw_readings(ui, id, pond);
     ui.end_beside();
-    if (ui.end_card()) app.open(make_pond_screen(pond.history.pond.id));
+    if (ui.end_card(&height)) app.open(make_pond_screen(pond.history.pond.id));
   }
 
   static std::string stage_line(const Words& words, const FarmPond& pond) {
@@ -93,6 +98,8 @@ class PondsScreen : public Screen {
               Tone::quiet);
     }
   }
+
+  RowHeights heights_;
 };
 
 }  // namespace

@@ -1,7 +1,6 @@
 // Rounds: what to do now, later today, what was missed and what is done, under the sun line of the day.
 #include <algorithm>
 #include <initializer_list>
-#include <map>
 #include <utility>
 
 #include "ui/drawings/drawings.h"
@@ -10,6 +9,7 @@
 #include "ui/screens/due.h"
 #include "ui/screens/parts.h"
 #include "ui/screens/rounds_shown.h"
+#include "ui/screens/row_heights.h"
 #include "ui/screens/save_flow.h"
 #include "ui/screens/screens.h"
 
@@ -73,10 +73,7 @@ class RoundsScreen : public Screen {
     ui.begin_cells(beside ? 2 : 1, kColumnGap);
     draw_open_walks(app, ui);
     renew(app, rounds);
-    if (heights_of_ != std::pair(ui.width(), ui.text_scale())) {
-      heights_.clear();
-      heights_of_ = {ui.width(), ui.text_scale()};
-    }
+    heights_.begin(ui);
     const std::vector<const DueItem*>& items = shown_.items;
     draw_danger(app, ui);
     dawns_.draw(app, ui);
@@ -102,12 +99,7 @@ class RoundsScreen : public Screen {
  private:
   // --- the day
 
-  // Of a long list only what is near the view is drawn; a shorter one stands whole in the screen model, where a
-  // screen reader goes through it.
-  bool is_long() const {
-    constexpr std::size_t kWhole = 120;
-    return shown_.items.size() > kWhole;
-  }
+  bool is_long() const { return shown_.items.size() > RowHeights::kWholeList; }
 
   // One tick for each window and what became of its work: a pond more or less does not change the picture.
   static std::vector<SunLineTick> ticks_of(const Rounds& rounds) {
@@ -234,7 +226,7 @@ class RoundsScreen : public Screen {
     const auto columns = static_cast<std::size_t>(
         std::max(1, static_cast<int>(ui.width() / (named_inlets ? kLongTile : kTile))));
     for (std::size_t at = 0; at < job.items.size(); at += columns) {
-      float& height = heights_.try_emplace(id + "/" + std::to_string(at), 0).first->second;
+      float& height = heights_.of(id + "/" + std::to_string(at));
       if (is_long() && ui.skip_unseen(height)) continue;
       ui.begin_cells(static_cast<int>(columns));
       const float top = ui.down();
@@ -252,7 +244,7 @@ class RoundsScreen : public Screen {
 
   void draw_place(App& app, Ui& ui, const DueItem& item) {
     const std::string id = control_id(item);
-    float& height = heights_.try_emplace(id, 0).first->second;
+    float& height = heights_.of(id);
     if (is_long() && ui.skip_unseen_row(height)) return;
     const Words& words = ui.words();
     Ui::Row row;
@@ -276,7 +268,7 @@ class RoundsScreen : public Screen {
       }
       any = true;
       const std::string id = control_id(item);
-      float& height = heights_.try_emplace(id, 0).first->second;
+      float& height = heights_.of(id);
       if (is_long() && ui.skip_unseen_row(height)) continue;
       const Entry* entry = item.done_by ? app.logbook().find(to_reference(*item.done_by)) : nullptr;
       const std::string title = words(Message("rounds.done_line")
@@ -327,8 +319,7 @@ class RoundsScreen : public Screen {
   };
   std::optional<Asked> asked_;
   ShownRounds shown_;
-  std::map<std::string, float> heights_;  // of rows and rows of tiles as last drawn
-  std::pair<float, float> heights_of_;    // width of the column and text scale when they were
+  RowHeights heights_;  // of rows and rows of tiles
   DawnRisks dawns_;
 };
 

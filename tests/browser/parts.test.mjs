@@ -149,6 +149,12 @@ describe('the page of licences', () => {
     await page.keyboard.press('Tab');
     await page.keyboard.press('Enter');
     assert.ok(await page.locator('pre').first().isVisible());
+    const grounds = () => page.evaluate(() => ['body', '#bar'].map((one) => getComputedStyle(document.querySelector(one)).backgroundColor));
+    for (const night of [true, false]) {
+      await page.evaluate((on) => document.documentElement.classList.toggle('night', on), night);
+      const ground = night ? 'rgb(12, 9, 6)' : 'rgb(245, 239, 227)';
+      assert.deepEqual(await grounds(), [ground, ground], 'no part of it stays bright by night');
+    }
     const closed = page.waitForEvent('close');
     await page.locator('#close').click();
     await closed;

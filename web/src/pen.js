@@ -4,6 +4,7 @@
  */
 
 // A page that is loaded anew may come before the old one has let go.
+const kTries = 5;
 const kPatienceMs = 1000;
 // A tab in the background answers late, a frozen one not at all.
 const kAnswerMs = 5000;
@@ -38,11 +39,16 @@ export class Pen {
       this.letGo = () => {};
       return true;
     }
-    const patience = new AbortController();
-    const timer = setTimeout(() => patience.abort(), kPatienceMs);
-    const taken = await this.request(patience.signal);
-    clearTimeout(timer);
-    return taken;
+    // On a busy phone the patience may run out before the answer is heard: then nobody else has it, and it is asked anew.
+    for (let tries = 0; tries < kTries; ++tries) {
+      const patience = new AbortController();
+      const timer = setTimeout(() => patience.abort(), kPatienceMs);
+      const taken = await this.request(patience.signal);
+      clearTimeout(timer);
+      if (taken) return true;
+      if (!(await isFree(this.store))) return false;
+    }
+    return false;
   }
 
   /** @param {AbortSignal} signal @returns {Promise<boolean>} */

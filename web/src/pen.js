@@ -4,8 +4,8 @@
  */
 
 // A page that is loaded anew may come before the old one has let go.
-const kTries = 5;
 const kPatienceMs = 1000;
+const kTries = 5;
 // A tab in the background answers late, a frozen one not at all.
 const kAnswerMs = 5000;
 const kChannel = 'tawny';

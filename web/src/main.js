@@ -422,7 +422,8 @@ async function start() {
     splash.promise();
     try {
       await program.complete();
-    } catch {
+    } catch (error) {
+      if (error instanceof WebAssembly.RuntimeError) throw error;
       giveUp(say('page.no_program'));
       return;
     }

@@ -46,8 +46,10 @@ async function openPage(killable) {
 /** What is in the store, and what is wrong with it. */
 function look(page) {
   return page.evaluate(async (unit) => {
-    await page.beginNewLog();
+    const log = page.beginNewLog();
+    await log.asked;
     globalThis.store = new page.Store('tawny-own', {unit});
+    store.mayWrite = log.begun;
     const lines = (await allLines(store)).map((line) => JSON.parse(line));
     const there = new Set(lines.map(({number}) => number));
     const torn = lines.filter(({first, size}) =>

@@ -32,6 +32,39 @@ describe('the store', () => {
     assert.deepEqual(seen, {answer: {outcome: 'saved', detail: ''}, asked: ['strict'], completed: 1, lines: 2});
   });
 
+  test('writes nothing before the browser has had its time to begin a new log', async () => {
+    const page = await blankPage();
+    const seen = await page.evaluate(async () => {
+      const done = [];
+      const {deleteDatabase} = IDBFactory.prototype;
+      IDBFactory.prototype.deleteDatabase = function (name) {
+        const request = deleteDatabase.call(this, name);
+        request.addEventListener('success', () => done.push(['deleted', performance.now()]));
+        return request;
+      };
+      const {put} = IDBObjectStore.prototype;
+      IDBObjectStore.prototype.put = function (...values) {
+        done.push(['written', performance.now()]);
+        return put.apply(this, values);
+      };
+      const store = new page.Store('tawny-own');
+      const save = async (number) => {
+        const log = page.beginNewLog();
+        store.mayWrite = log.begun;
+        await log.asked;
+        await store.save([entry(number)]);
+        return done.splice(0);
+      };
+      return {first: await save(1), second: await save(2), lines: (await allLines(store)).length};
+    });
+    assert.deepEqual(seen.first.map(([what]) => what), ['written'], 'where nothing is there is no log to lose');
+    assert.deepEqual(seen.second.map(([what]) => what), ['deleted', 'written']);
+    const [[, deleted], [, written]] = seen.second;
+    // Chromium's new log was there 3 to 140 ms after the database was said to be deleted.
+    assert.ok(written - deleted > 400, `${written - deleted} ms`);
+    assert.equal(seen.lines, 2);
+  });
+
   test('says failed, and keeps nothing, when the transaction aborts after its requests succeeded', async () => {
     const page = await blankPage();
     const seen = await page.evaluate(async () => {

@@ -300,7 +300,11 @@ async function start() {
     return;
   }
   const fetching = fetchWords(language);
-  if (await pen.take()) await beginNewLog();
+  if (await pen.take()) {
+    const log = beginNewLog();
+    store.mayWrite = log.begun;
+    await log.asked;
+  }
   let opened = await openStore(pen.isHeld);
   let program;
   try {

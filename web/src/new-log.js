@@ -6,16 +6,47 @@
  * else is written. Two kills are needed to see it, and it is rare: tests/browser/kill.test.mjs met it once in a hundred
  * kills, and does not meet it since.
  *
+ * The browser says that a database is deleted before it has begun the new log, by 3 to 140 ms where it was measured,
+ * and gives no word of that. So what a person saves waits a little longer. What is left is a kill in these first
+ * moments, while nothing is being saved.
+ *
  * Elsewhere this is a small database that comes and goes.
  */
 const kName = 'tawny-new-log';
 const kPatienceMs = 2000;
+const kUntilBegunMs = 500;
 
-/** Settles always, soon. */
+const sleep = (/** @type {number} */ ms) => new Promise((resolve) => setTimeout(resolve, ms));
+
+/**
+ * Both settle always: `asked` soon, when the store may be read; `begun` when it may be written. Where there is no
+ * database yet there is no log to lose, and neither waits.
+ * @returns {{asked: Promise<void>, begun: Promise<void>}}
+ */
 export function beginNewLog() {
+  const isThere = Promise.race([hasDatabases(), sleep(kPatienceMs).then(() => true)]);
+  const asked = isThere.then((there) => (there ? Promise.race([comeAndGo(), sleep(kPatienceMs)]) : undefined));
+  return {
+    asked,
+    begun: asked.then(async () => {
+      if (await isThere) await sleep(kUntilBegunMs);
+    }),
+  };
+}
+
+/** Whether this origin has any; a browser that cannot say may have some. */
+async function hasDatabases() {
+  try {
+    return (await indexedDB.databases()).length > 0;
+  } catch {
+    return true;
+  }
+}
+
+/** @returns {Promise<void>} */
+function comeAndGo() {
   return new Promise((resolve) => {
-    const done = () => resolve(undefined);
-    setTimeout(done, kPatienceMs);
+    const done = () => resolve();
     try {
       const opening = indexedDB.open(kName);
       opening.onerror = done;

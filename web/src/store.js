@@ -37,6 +37,8 @@ export class Store {
     this.unit = unit;
     /** Records that were not whole in the last reading. @type {import('./damage.js').Finding[]} */
     this.findings = [];
+    /** Nothing is written before it settles: new-log.js. @type {Promise<void>} */
+    this.mayWrite = Promise.resolve();
     /** @type {Promise<import('idb').IDBPDatabase> | null} */
     this.opening = null;
   }
@@ -236,6 +238,7 @@ export class Store {
    * @param {string[]} stores @param {(transaction: any) => Promise<unknown>[]} act
    */
   async change(stores, act) {
+    await this.mayWrite;
     const database = await this.database();
     await complete(database.transaction([...new Set(stores)], 'readwrite', {durability: 'strict'}), act);
   }

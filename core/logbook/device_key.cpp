@@ -1,6 +1,7 @@
 #include "logbook/device_key.h"
 
 #include <algorithm>
+#include <array>
 #include <cstdint>
 
 #include "logbook/kinds.h"
@@ -27,23 +28,37 @@ constexpr std::string_view kLeftOut[] = {
     "pila", "pipi", "pito", "popo", "pupu", "puta", "puto", "sama", "sapi", "seno", "setu",
     "sida", "susu", "tapa", "tata", "tete", "teta", "tolo", "tola", "topo", "tubo", "tutu"};
 
-std::string word_at(std::size_t index) {
-  const std::size_t second = index % (kConsonants.size() * kVowels.size());
-  const std::size_t first = index / (kConsonants.size() * kVowels.size());
+constexpr std::size_t kSyllables = kConsonants.size() * kVowels.size();
+
+// Where a word of two such syllables stands among the 2500.
+constexpr std::size_t place_of(std::string_view word) {
+  std::size_t place = 0;
+  for (const std::size_t at : {0U, 2U}) {
+    place = place * kSyllables + kConsonants.find(word[at]) * kVowels.size() + kVowels.find(word[at + 1]);
+  }
+  return place;
+}
+
+constexpr auto kPlacesLeftOut = [] {
+  std::array<std::size_t, std::size(kLeftOut)> places{};
+  for (std::size_t i = 0; i < places.size(); ++i) places[i] = place_of(kLeftOut[i]);
+  return places;
+}();
+
+std::string word_of(std::size_t wanted) {
+  std::size_t place = wanted;
+  for (std::size_t before = wanted + 1; before != place;) {
+    before = place;
+    place = wanted +
+            static_cast<std::size_t>(std::count_if(kPlacesLeftOut.begin(), kPlacesLeftOut.end(),
+                                                   [&](std::size_t left_out) { return left_out <= place; }));
+  }
   std::string word;
-  for (const std::size_t syllable : {first, second}) {
+  for (const std::size_t syllable : {place / kSyllables, place % kSyllables}) {
     word += kConsonants[syllable / kVowels.size()];
     word += kVowels[syllable % kVowels.size()];
   }
   return word;
-}
-
-std::string word_of(std::size_t wanted) {
-  for (std::size_t index = 0;; ++index) {
-    std::string word = word_at(index);
-    if (std::find(std::begin(kLeftOut), std::end(kLeftOut), word) != std::end(kLeftOut)) continue;
-    if (wanted-- == 0) return word;
-  }
 }
 
 bool is_hex(std::string_view text) {

@@ -160,6 +160,10 @@ TEST_F(Sync, WhatCameDownIsNotThereBeforeTheStoreHasIt) {
 }
 
 TEST_F(Sync, AFaultIsSaidInPlainWordsAndTheNextTimeGoesOn) {
+  Folder whole;
+  AppBench calm(kMorning);
+  open(calm, "old", lines, connected("old"));
+  whole.serve(calm);
   for (const char* fault : {"offline", "wrong_password", "no_right", "full", "server", "clock", "malformed"}) {
     for (int at = 1; at < 8; ++at) {
       Folder office;
@@ -176,10 +180,6 @@ TEST_F(Sync, AFaultIsSaidInPlainWordsAndTheNextTimeGoesOn) {
       phone.app->start_sync(false);
       office.serve(phone);
       EXPECT_EQ(phone.app->sync_news().state, SyncNews::State::done) << fault << " " << at;
-      Folder whole;
-      AppBench calm(kMorning);
-      open(calm, "old", lines, connected("old"));
-      whole.serve(calm);
       AppBench reader(kMorning);
       open(reader, "reader", "", connected("reader"));
       office.serve(reader);

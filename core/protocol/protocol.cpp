@@ -1,6 +1,7 @@
 #include "protocol/protocol.h"
 
 #include <cmath>
+#include <map>
 #include <utility>
 
 #include "base/json.h"
@@ -292,7 +293,7 @@ Result<Protocol> Protocol::parse(std::string_view json) {
   if (document.HasParseError() || !document.IsObject()) {
     return refuse(ProblemKind::malformed, "protocol", Message("problem.protocol_unreadable"));
   }
-  Protocol protocol;
+  std::map<std::string, ProtocolValue> values;
   for (auto it = document.MemberBegin(); it < document.MemberEnd(); ++it) {
     const auto& member = *it;
     const std::string path(member.name.GetString(), member.name.GetStringLength());
@@ -306,8 +307,15 @@ Result<Protocol> Protocol::parse(std::string_view json) {
     if (value.mark != "P" && value.mark != "H" && value.mark != "E") {
       return refuse_path(ProblemKind::malformed, "problem.protocol_mark", path);
     }
-    protocol.values_.insert_or_assign(path, std::move(value));
+    values.insert_or_assign(path, std::move(value));
   }
+  Protocol protocol;
+  Places places;
+  for (auto& [path, value] : values) {
+    places.emplace(path, protocol.values_.size());
+    protocol.values_.emplace_back(path, std::move(value));
+  }
+  protocol.places_ = std::make_shared<const Places>(std::move(places));
   for (const UsedPath& used : kUsedPaths) {
     const ProtocolValue* value = protocol.find(used.path);
     if (value == nullptr) return refuse_path(ProblemKind::missing, "problem.protocol_missing", used.path);
@@ -319,8 +327,8 @@ Result<Protocol> Protocol::parse(std::string_view json) {
 }
 
 const ProtocolValue* Protocol::find(std::string_view path) const {
-  const auto found = values_.find(path);
-  return found == values_.end() ? nullptr : &found->second;
+  const auto found = places_->find(path);
+  return found == places_->end() ? nullptr : &values_[found->second].second;
 }
 
 double Protocol::number(std::string_view path) const {
@@ -368,7 +376,7 @@ Result<Protocol> Protocol::with(std::string_view path,
   changed.mark = "P";
   changed.source = "source.farm";
   Protocol result = *this;
-  result.values_.insert_or_assign(std::string(path), std::move(changed));
+  result.values_[places_->find(path)->second].second = std::move(changed);
   return result;
 }
 
@@ -387,7 +395,7 @@ Result<Protocol> Protocol::with_value_of(const Protocol& other, std::string_view
     return refuse_path(ProblemKind::missing, "problem.protocol_unknown_path", path);
   }
   Protocol result = *this;
-  result.values_.insert_or_assign(std::string(path), *value);
+  result.values_[places_->find(path)->second].second = *value;
   return result;
 }
 

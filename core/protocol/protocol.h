@@ -5,10 +5,14 @@
 // change a value from an instant on (entry kind protocol_change); `at` gives the protocol as it stood then.
 #pragma once
 
-#include <map>
+#include <cstddef>
+#include <functional>
+#include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
+#include <unordered_map>
+#include <utility>
 #include <variant>
 #include <vector>
 
@@ -77,10 +81,20 @@ class Protocol {
   // The same protocol with one value as it stands in `other`; refuses an unknown path.
   Result<Protocol> with_value_of(const Protocol& other, std::string_view path) const;
 
-  const std::map<std::string, ProtocolValue, std::less<>>& values() const { return values_; }
+  // All of them, by path.
+  const std::vector<std::pair<std::string, ProtocolValue>>& values() const { return values_; }
 
  private:
-  std::map<std::string, ProtocolValue, std::less<>> values_;
+  struct Hash {
+    using is_transparent = void;
+    std::size_t operator()(std::string_view text) const { return std::hash<std::string_view>()(text); }
+  };
+  using Places = std::unordered_map<std::string, std::size_t, Hash, std::equal_to<>>;
+
+  std::vector<std::pair<std::string, ProtocolValue>> values_;
+  // Where each path stands in `values_`: the same in every protocol made from this one. Values are asked for at every
+  // reading of a logbook; by comparing paths, that would be a quarter of reading one.
+  std::shared_ptr<const Places> places_ = std::make_shared<Places>();
 };
 
 // Where a stage wants the disc to vanish: its own limits, else those of the last stage before it that has some;

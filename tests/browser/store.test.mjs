@@ -244,6 +244,22 @@ describe('the pen', () => {
     assert.equal(await page.evaluate(() => new page.Pen('own').take()), true);
   });
 
+  test('comes to a page that is alone, however late the browser answers', async () => {
+    const page = await blankPage();
+    const tries = await page.evaluate(async () => {
+      const {request} = LockManager.prototype;
+      let tries = 0;
+      LockManager.prototype.request = function (name, options, granted) {
+        if (++tries > 2) return request.call(this, name, options, granted);
+        return new Promise((_, refuse) => {
+          options.signal.addEventListener('abort', () => refuse(options.signal.reason));
+        });
+      };
+      return (await new page.Pen('own').take()) && tries;
+    });
+    assert.equal(tries, 3);
+  });
+
   test('a reading tab hears that the logbook grew', async () => {
     const writer = await blankPage();
     const reader = await site.context.newPage();

@@ -91,10 +91,14 @@ struct DeviceChain {
 // Refuses (malformed): an empty kind, a key or text that is not UTF-8, a number that is not finite.
 Result<Entry> seal(const Draft& draft, Instant recorded, DeviceChain& chain);
 
+// When a line is held against its own hash: as it is read, or, where these bytes were checked once and have been kept
+// under a hash of their own since, by LaterHashes.
+enum class Hashes { now, later };
+
 // Reads one line. Refuses (malformed) what is not a whole entry whose hash fits its bytes; refuses
 // (unsupported) a format number newer than kEntryFormat, so that no newer line is ever misread (Logbook keeps
 // it all the same).
-Result<Entry> parse_entry(std::string_view line);
+Result<Entry> parse_entry(std::string_view line, Hashes hashes = Hashes::now);
 
 inline constexpr int kEntryFormat = 1;
 

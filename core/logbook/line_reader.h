@@ -29,6 +29,9 @@ struct LineHead {
 // Of any version whatever. Refuses (malformed) a line that is damaged or does not say which entry it is.
 Result<LineHead> read_line_head(std::string_view line);
 
+// Is the line, which was read before, what its hash was taken over?
+bool hash_fits(std::string_view line);
+
 // The 64 digits at the end of a line that was read before.
 std::string_view hash_of_line(std::string_view line);
 

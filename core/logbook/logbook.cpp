@@ -170,8 +170,8 @@ AddOutcome Logbook::keep_unread(std::string_view line, LineProblem* problem, Lin
   return AddOutcome::kept_unread;
 }
 
-AddOutcome Logbook::add_line(std::string_view line, LineProblem* problem, LineSeen* seen) {
-  Result<Entry> entry = parse_entry(line);
+AddOutcome Logbook::add_line(std::string_view line, LineProblem* problem, LineSeen* seen, Hashes hashes) {
+  Result<Entry> entry = parse_entry(line, hashes);
   AddOutcome outcome = AddOutcome::refused;
   Message message;
   if (entry) {
@@ -207,7 +207,7 @@ AddOutcome Logbook::add(Entry entry) {
   return insert(std::move(entry));
 }
 
-LoadReport Logbook::load(std::string_view text, const OnLine& on_line) {
+LoadReport Logbook::load(std::string_view text, const OnLine& on_line, Hashes hashes) {
   LoadReport report;
   if (text.substr(0, kByteOrderMark.size()) == kByteOrderMark) text.remove_prefix(kByteOrderMark.size());
   for (std::size_t number = 1; !text.empty(); ++number) {
@@ -220,7 +220,7 @@ LoadReport Logbook::load(std::string_view text, const OnLine& on_line) {
     ++report.lines;
     LineProblem problem;
     LineSeen seen;
-    const AddOutcome outcome = add_line(line, &problem, on_line ? &seen : nullptr);
+    const AddOutcome outcome = add_line(line, &problem, on_line ? &seen : nullptr, hashes);
     if (on_line) on_line(line, outcome, seen);
     note(report, outcome, number, std::move(problem));
   }

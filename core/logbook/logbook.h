@@ -73,14 +73,15 @@ class Logbook {
   std::size_t unread_count() const { return unread_count_; }  // of a newer format: the app should be updated
 
   // `problem` may be null; it is told about a line that did not simply go in. So may `seen`.
-  AddOutcome add_line(std::string_view line, LineProblem* problem = nullptr, LineSeen* seen = nullptr);
+  AddOutcome add_line(std::string_view line, LineProblem* problem = nullptr, LineSeen* seen = nullptr,
+                      Hashes hashes = Hashes::now);
   // One of a newer format, of which only id, format and line need be filled in, is kept unread.
   AddOutcome add(Entry entry);
 
   // Lines separated by line feeds; a last line without one is taken as it is (cut off, if it does not parse).
   // Empty lines, a carriage return before the line feed, a byte order mark at the start and the index of a
   // bundle are passed over. `on_line` hears of every other line.
-  LoadReport load(std::string_view text, const OnLine& on_line = {});
+  LoadReport load(std::string_view text, const OnLine& on_line = {}, Hashes hashes = Hashes::now);
 
   // All entries of `other`; the same as adding its lines one by one.
   LoadReport merge(const Logbook& other);

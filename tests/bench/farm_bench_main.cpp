@@ -1,5 +1,6 @@
 // From a file of lines to the states of its ponds, once, as an app does it at its start: farm_bench FILE SIZE...
-// Prints a JSON line for each size: entries, ms to open, fold, assess and make the rounds, bytes of memory then in use.
+// Prints a JSON line for each size: entries, ms to open, fold, assess and make the rounds, bytes of memory then in use;
+// ms to hold each line against its hash, which an app does after its first screen.
 // Natively and as wasm (tests/bench/farm.mjs runs the latter in Chromium). farm_bench --order SEGMENTS prints the lines
 // that the benches take. farm_bench --only fold|assess FILE SIZE does one of them, for callgrind.
 #include <malloc.h>
@@ -13,6 +14,7 @@
 
 #include "assets.h"
 #include "bench/farm_work.h"
+#include "logbook/later_hashes.h"
 
 namespace {
 
@@ -39,7 +41,7 @@ unsigned long bytes_in_use() {
 void measure(std::string_view lines, std::size_t entries, const Protocol& protocol) {
   const unsigned long before = bytes_in_use();
   Clock::time_point from = Clock::now();
-  const Logbook logbook = bench::open(lines);
+  const Logbook logbook = bench::open(lines, Hashes::later);
   const int open = tenths_of_ms(from);
   const Instant now = bench::just_after(logbook);
   from = Clock::now();
@@ -51,12 +53,20 @@ void measure(std::string_view lines, std::size_t entries, const Protocol& protoc
   from = Clock::now();
   const bool made = rounds(farm, protocol, now).has_value();
   const int rounds_made = tenths_of_ms(from);
+  const unsigned long after = bytes_in_use();
+  from = Clock::now();
+  LaterHashes later;
+  later.begin();
+  bool fit = true;
+  while (fit && later.is_under_way()) fit = later.go_on(logbook, 64 * 1024);
+  const int hashes = tenths_of_ms(from);
   std::printf(
       "{\"entries\":%zu,\"ponds\":%zu,\"stages\":%d,\"rounds\":%s,\"open_ms\":%d.%d,\"fold_ms\":%d.%d,\"assess_"
       "ms\":%d.%d,"
-      "\"rounds_ms\":%d.%d,\"bytes\":%lu}\n",
+      "\"rounds_ms\":%d.%d,\"bytes\":%lu,\"hashes_fit\":%s,\"hashes_ms\":%d.%d}\n",
       entries, all.ponds, all.stages, made ? "true" : "false", open / 10, open % 10, fold / 10, fold % 10,
-      assess / 10, assess % 10, rounds_made / 10, rounds_made % 10, bytes_in_use() - before);
+      assess / 10, assess % 10, rounds_made / 10, rounds_made % 10, after - before, fit ? "true" : "false",
+      hashes / 10, hashes % 10);
 }
 
 }  // namespace

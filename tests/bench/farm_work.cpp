@@ -30,9 +30,9 @@ std::string in_order(std::string_view segments) {
   return file;
 }
 
-Logbook open(std::string_view lines) {
+Logbook open(std::string_view lines, Hashes hashes) {
   Logbook logbook;
-  logbook.load(lines);
+  logbook.load(lines, {}, hashes);
   return logbook;
 }
 

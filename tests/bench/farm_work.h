@@ -20,7 +20,7 @@ std::string_view first_lines(std::string_view file, std::size_t entries);
 // overlap. `segments` holds files one after another.
 std::string in_order(std::string_view segments);
 
-Logbook open(std::string_view lines);
+Logbook open(std::string_view lines, Hashes hashes = Hashes::now);
 
 // An hour after the last entry: what a person would look at.
 Instant just_after(const Logbook& logbook);

@@ -215,3 +215,66 @@ test('a clock moved by a year, forth and back between saves: order and counters 
   await phone.end();
   assert.deepEqual(errors, []);
 });
+
+test('a kept line that was changed, the hash of its thousand too: the page starts again, names it, and looks first from then on', async () => {
+  const phone = await Phone.start(morning);
+  const loads = [];
+  phone.page.on('load', () => loads.push(Date.now()));
+  /** Keeps the first lines as a thousand, as compaction does. @param {boolean} changed with another number in the first reading */
+  const keep = (changed) =>
+    phone.page.evaluate(async (change) => {
+      const answer = (/** @type {IDBRequest} */ request) =>
+        new Promise((resolve, reject) => {
+          request.onsuccess = () => resolve(request.result);
+          request.onerror = () => reject(request.error);
+        });
+      const database = await answer(indexedDB.open('tawny-demo'));
+      const stores = database.transaction(['entries', 'thousands'], 'readwrite');
+      const entries = (await answer(stores.objectStore('entries').getAll())).slice(0, 60);
+      const [kept] = await answer(stores.objectStore('thousands').getAll());
+      let lines = kept?.lines ?? entries.map(({line}) => `${line}\n`).join('');
+      if (change) lines = lines.replace(/(_cm":)(\d)/, (_, key, digit) => key + (digit === '9' ? '8' : '9'));
+      database.close();
+      const digest = await crypto.subtle.digest('SHA-256', new TextEncoder().encode(lines));
+      const sha256 = [...new Uint8Array(digest)].map((byte) => byte.toString(16).padStart(2, '0')).join('');
+      const again = await answer(indexedDB.open('tawny-demo'));
+      const writing = again.transaction(['entries', 'thousands'], 'readwrite');
+      const count = lines.split('\n').length - 1;
+      const {device} = JSON.parse(lines.slice(0, lines.indexOf('\n')));
+      writing.objectStore('thousands').put({device, thousand: 0, lines, count, sha256});
+      if (!kept) for (const {device: of, number, hash} of entries) writing.objectStore('entries').delete([of, number, hash]);
+      await new Promise((resolve) => writing.addEventListener('complete', resolve));
+      again.close();
+      return kept !== undefined;
+    }, changed);
+  const looksFirst = () => phone.page.evaluate(() => localStorage.getItem('tawny.with-hashes'));
+  const problems = async () => {
+    await phone.activate('tab/tab/logbook');
+    return phone.present('logbook/problems');
+  };
+
+  const before = await storedLines(phone.page);
+  assert.equal(await keep(false), false);
+  assert.deepEqual(await storedLines(phone.page), before);
+  await phone.reload();
+  await phone.settle();
+  assert.equal(await problems(), false);
+  assert.equal(await looksFirst(), null);
+  assert.equal(loads.length, 1, 'what is whole starts once');
+
+  assert.equal(await keep(true), true);
+  assert.notDeepEqual(await storedLines(phone.page), before);
+  const again = new Promise((resolve) => phone.page.on('load', () => loads.length === 3 && resolve(undefined)));
+  await phone.page.reload();
+  await again;
+  await phone.started();
+  assert.equal(await looksFirst(), 'yes');
+  assert.equal(await problems(), true);
+  await phone.reload();
+  await phone.settle();
+  assert.equal(await problems(), true);
+  assert.equal(loads.length, 4, 'the next start looks at once');
+  const {errors} = phone;
+  await phone.end();
+  assert.deepEqual(errors, []);
+});

@@ -43,6 +43,7 @@ class FakePlatform : public Platform {
     restarts += is_bound_elsewhere ? 1 : 0;
     return is_bound_elsewhere;
   }
+  void start_with_hashes() override { ++starts_with_hashes; }
   std::string code_rows(std::string_view settings) override {
     coded = settings;
     return "101\n010\n111";
@@ -90,6 +91,7 @@ class FakePlatform : public Platform {
   int stops = 0;
   bool is_bound_elsewhere = false;  // the page may not ask the folder that the settings name
   int restarts = 0;
+  int starts_with_hashes = 0;
   int licences_shown = 0;
   std::string coded;  // settings that a code was asked for
   Instant clock;

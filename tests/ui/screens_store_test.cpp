@@ -112,5 +112,48 @@ TEST(AStoreThatDoesNotOpen, IsSaidPlainlyAndIsNotTakenForALostOne) {
   }
 }
 
+// An app whose page gave it these lines as kept ones.
+void open_kept(AppBench& bench, const std::string& lines) {
+  Boot boot;
+  boot.device = "d1";
+  boot.languages = {"en"};
+  bench.app->start(boot);
+  bench.app->load_lines(lines, Hashes::later);
+  bench.app->ready();
+}
+
+// How many frames it wants by itself until it rests.
+int frames_until_rest(AppBench& bench) {
+  int frames = 0;
+  while (frames < 2000 && bench.app->frames_wanted() > 0) {
+    bench.frames(1);
+    ++frames;
+  }
+  return frames;
+}
+
+TEST_F(OfStore, KeptLinesAreShownAtOnceAndHeldAgainstTheirHashesAfterwards) {
+  const std::string lines = bench.app->logbook().to_lines();
+  AppBench again(kDawn);
+  again.platform.ms_per_look = 5;  // more than a frame may give to it
+  open_kept(again, lines);
+  EXPECT_EQ(again.app->logbook().to_lines(), lines);
+  const int frames = frames_until_rest(again);
+  EXPECT_GT(frames, 2) << "a little of " << lines.size() << " bytes in each";
+  EXPECT_LT(frames, 2000);
+  EXPECT_EQ(again.platform.starts_with_hashes, 0);
+}
+
+TEST_F(OfStore, AKeptLineThatWasChangedMakesThePageStartAgainOnce) {
+  std::string lines = bench.app->logbook().to_lines();
+  const std::size_t at = lines.find("_cm\":") + 5;
+  lines[at] = lines[at] == '9' ? '8' : '9';
+  AppBench again(kDawn);
+  open_kept(again, lines);
+  EXPECT_EQ(again.platform.starts_with_hashes, 0) << "not before the first screen";
+  frames_until_rest(again);
+  EXPECT_EQ(again.platform.starts_with_hashes, 1);
+}
+
 }  // namespace
 }  // namespace tawny::ui

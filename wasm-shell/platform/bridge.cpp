@@ -31,6 +31,7 @@ EM_JS(void, host_carry,
                              HEAPU8.slice(bytes, bytes + length));
 });
 EM_JS(void, host_stop_carrying, (), { globalThis.tawnyHost.stopCarrying(); });
+EM_JS(void, host_start_with_hashes, (), { globalThis.tawnyHost.startWithHashes(); });
 EM_JS(int, host_restart_for_depot, (), { return globalThis.tawnyHost.restartForDepot() ? 1 : 0; });
 EM_JS(char*, host_code_rows, (const char* settings, int length), {
   const rows = globalThis.tawnyHost.codeRows(UTF8ToString(settings, length));
@@ -198,6 +199,8 @@ void BrowserPlatform::stop_carrying() { host_stop_carrying(); }
 
 bool BrowserPlatform::restart_for_depot() { return host_restart_for_depot() != 0; }
 
+void BrowserPlatform::start_with_hashes() { host_start_with_hashes(); }
+
 std::string BrowserPlatform::code_rows(std::string_view settings) {
   char* rows = host_code_rows(settings.data(), length_of(settings));
   std::string text = rows;
@@ -311,6 +314,13 @@ EMSCRIPTEN_KEEPALIVE void tawny_lines(const char* lines, std::size_t length) {
   if (connected == nullptr) return;
   connected->fonts().note_text({lines, length});
   connected->app().load_lines({lines, length});
+}
+
+// Lines that were checked once and have been kept under a hash of their own since.
+EMSCRIPTEN_KEEPALIVE void tawny_kept_lines(const char* lines, std::size_t length) {
+  if (connected == nullptr) return;
+  connected->fonts().note_text({lines, length});
+  connected->app().load_lines({lines, length}, tawny::Hashes::later);
 }
 
 EMSCRIPTEN_KEEPALIVE void tawny_ready() {

@@ -24,6 +24,7 @@ class BrowserPlatform final : public ui::Platform {
   void carry(int ticket, std::string_view act, std::string_view name, std::string_view bytes) override;
   void stop_carrying() override;
   bool restart_for_depot() override;
+  void start_with_hashes() override;
   std::string code_rows(std::string_view settings) override;
   void show_licences() override;
   void pick_file() override;

@@ -18,6 +18,8 @@ constexpr std::int64_t kSunLineStepS = 600;  // the mark of the sun line moves a
 constexpr double kReserveBytes = 20e6;
 // The one field that the lock itself asks to be typed in: the farm's name, before a device is wiped.
 constexpr std::string_view kTypedWhileLocked = "wipe/name";
+constexpr double kHashesMs = 4;  // of a frame
+constexpr std::size_t kHashedAtOnceBytes = 64 * 1024;
 constexpr std::size_t kReadPerFrame = 256 * 1024;  // bytes of a file; about 20 ms of a cheap phone
 
 constexpr std::pair<Tab, std::string_view> kTabs[] = {{Tab::rounds, "rounds"},
@@ -52,6 +54,7 @@ void App::start(const Boot& boot) {
   farm_ = Farm();  // points into the logbook
   logbook_ = Logbook();
   load_report_ = LoadReport();
+  later_hashes_ = LaterHashes();
 }
 
 void App::speak(std::string_view language, std::string_view table) {
@@ -78,7 +81,18 @@ void App::choose_language(std::string_view language) {
   platform_.fetch_words(language);
 }
 
-void App::load_lines(std::string_view lines) { add_report(load_report_, logbook_.load(lines)); }
+void App::load_lines(std::string_view lines, Hashes hashes) {
+  add_report(load_report_, logbook_.load(lines, {}, hashes));
+  if (hashes == Hashes::later) later_hashes_.begin();
+}
+
+void App::check_hashes() {
+  if (!is_ready_ || !later_hashes_.is_under_way()) return;
+  const double began_ms = platform_.steady_ms();
+  do {
+    if (!later_hashes_.go_on(logbook_, kHashedAtOnceBytes)) platform_.start_with_hashes();
+  } while (later_hashes_.is_under_way() && platform_.steady_ms() - began_ms < kHashesMs);
+}
 
 void App::ready() {
   now_ = platform_.now();
@@ -113,6 +127,7 @@ void App::on_other_tab_wrote() {
   ++folds_;
   logbook_ = Logbook();
   load_report_ = LoadReport();
+  later_hashes_ = LaterHashes();
 }
 
 void App::fold() {
@@ -390,6 +405,7 @@ void App::frame(float width, float height, const Insets& insets, const Ui::Fonts
   }
   ui_.end_frame();
   outlooks_.work(*this, platform_);
+  check_hashes();
   const std::string json =
       ui_.model().to_json(farm_.set_up && !lock_.locked() ? farm_.name : std::string("Tawny"));
   if (json != last_mirror_) {
@@ -400,7 +416,8 @@ void App::frame(float width, float height, const Insets& insets, const Ui::Fonts
 
 int App::frames_wanted() const {
   const bool reading = incoming_ && !incoming_->is_read();
-  return std::max(ui_.frames_wanted(), reading || outlooks_.is_working() ? 1 : 0);
+  return std::max(ui_.frames_wanted(),
+                  reading || outlooks_.is_working() || later_hashes_.is_under_way() ? 1 : 0);
 }
 
 std::optional<Instant> App::wake_at() const {

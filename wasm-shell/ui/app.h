@@ -19,6 +19,7 @@
 #include "farm/farm.h"
 #include "farm/rounds.h"
 #include "logbook/depot_run.h"
+#include "logbook/later_hashes.h"
 #include "logbook/logbook.h"
 #include "logbook/receipts.h"
 #include "logbook/trust.h"
@@ -88,7 +89,9 @@ class App {
   // the present one stays.
   void speak(std::string_view language, std::string_view table);
   void start(const Boot& boot);
-  void load_lines(std::string_view lines);  // any number of times before ready()
+  // Any number of times before ready(). With Hashes::later the lines are held against their hashes once the first screen
+  // is there; where one does not fit, the page starts again and does that first.
+  void load_lines(std::string_view lines, Hashes hashes = Hashes::now);
   void ready();
   void frame(float width, float height, const Insets& insets, const Ui::Fonts& fonts);
   void on_saved(int ticket, SaveOutcome outcome, std::string_view detail);
@@ -237,6 +240,7 @@ class App {
  private:
   void draw_undo(Ui& ui);
   void fold();
+  void check_hashes();
   std::map<std::string, Stage> stages() const;  // of the ponds in a cycle
   void refuse_act(const Problem& problem);
   void choose_theme();
@@ -260,6 +264,7 @@ class App {
   bool is_ready_ = false;
   Logbook logbook_;
   LoadReport load_report_;
+  LaterHashes later_hashes_;
   std::optional<Problem> alarm_;
   Farm farm_;
   std::optional<Rounds> rounds_;

@@ -71,6 +71,8 @@ class Platform {
   // The page may ask one origin beside its own: that of the folder which the settings "depot.*" named when it
   // began. True when they name another now: then the page starts again, once what is being saved is saved.
   virtual bool restart_for_depot() = 0;
+  // The page starts again and, from then on, holds every stored line against its hash before anything is shown.
+  virtual void start_with_hashes() = 0;
   // The code that a camera reads, of a link that brings these settings (JSON, flat texts) to another device: a
   // row of 0 and 1 for each line. Empty when there is too much for one.
   virtual std::string code_rows(std::string_view settings) = 0;

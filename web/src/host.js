@@ -11,6 +11,7 @@
  *   tawny_carried
  * @property {() => void} stopCarrying
  * @property {() => boolean} restartForDepot whether it starts the page again
+ * @property {() => void} startWithHashes
  * @property {(settings: string) => string} codeRows
  * @property {() => void} pickFile answered by tawny_file
  * @property {(json: string) => void} mirror

@@ -21,7 +21,7 @@ import {pickFile, takeDrops, takeShares} from './pick.js';
 import {NoPicture, PartMissing, Program} from './program.js';
 import {Saver, parseEntries} from './saver.js';
 import {watchScreen} from './screen.js';
-import {allSettings, closeSettings, firstTextSize, remember, takeOnce, writeLocal, writeOnce} from './settings.js';
+import {allSettings, closeSettings, firstTextSize, readLocal, remember, takeOnce, writeLocal, writeOnce} from './settings.js';
 import {mustStartAgain, reach} from './reach.js';
 import {shareFile} from './share.js';
 import {showReport} from './show-report.js';
@@ -36,6 +36,8 @@ import {clearWitness, readWitness} from './witness.js';
 import {chosenLanguage, fetchWords, languages, say, setLanguage} from './words.js';
 
 const kDepotSaved = 'tawny.depot-saved';
+// A kept line was not what its hash says: from then on every start looks at all of them first.
+const kWithHashes = 'tawny.with-hashes';
 
 /** @template {HTMLElement} T @param {string} id @returns {T} */
 const part = (id) => /** @type {T} */ (document.getElementById(id));
@@ -102,8 +104,9 @@ async function openStore(writer) {
 async function giveLines(program, onShare) {
   const all = onShare ? await store.count() : 0;
   let read = 0;
-  for await (const {lines, count} of store.portions()) {
-    program.send('lines', lines);
+  const withHashes = readLocal(kWithHashes) !== null;
+  for await (const {lines, count, kept} of store.portions()) {
+    program.send(kept && !withHashes ? 'kept_lines' : 'lines', lines);
     read += count;
     if (all > count) onShare?.(read / all);
   }
@@ -193,6 +196,10 @@ function hostFor(program, saver, tabs, mirror, entryBar, keyNow) {
       writeOnce(kDepotSaved);
       void saver.idle().then(() => location.reload());
       return true;
+    },
+    startWithHashes() {
+      writeLocal(kWithHashes, 'yes');
+      void saver.idle().then(() => location.reload());
     },
     codeRows,
     pickFile: () => pickFile(onFile, announce),

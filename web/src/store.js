@@ -7,7 +7,7 @@
  */
 import {deleteDB, openDB} from 'idb';
 import {findingOf} from './damage.js';
-import {isEntry, isThousand, kThousand, kVersion, upgrade} from './store-shape.js';
+import {canDigest, isEntry, isThousand, kThousand, kVersion, upgrade} from './store-shape.js';
 
 /** @typedef {import('./store-shape.js').StoredEntry} StoredEntry */
 /** @typedef {'saved' | 'full' | 'refused' | 'newer' | 'failed'} Outcome */
@@ -96,7 +96,8 @@ export class Store {
 
   /**
    * All lines, in portions of `count` lines: the thousands, then the tail. What is not whole goes into `findings`.
-   * @returns {AsyncGenerator<{lines: string, count: number}>}
+   * `kept`: their hash as a thousand was found right, so no byte has changed since they were compacted.
+   * @returns {AsyncGenerator<{lines: string, count: number, kept: boolean}>}
    */
   async *portions() {
     this.findings = [];
@@ -115,14 +116,14 @@ export class Store {
           this.findings.push(await findingOf('entries', key, record, this.unit, detail));
         }
       }
-      if (whole.length > 0) yield {lines: whole.join(''), count: whole.length};
+      if (whole.length > 0) yield {lines: whole.join(''), count: whole.length, kept: false};
       after = IDBKeyRange.lowerBound(last, true);
     }
     // Another tab may have compacted what this one had not read yet.
     yield* this.thousands(read);
   }
 
-  /** @param {Set<string>} read those to pass over; grows @returns {AsyncGenerator<{lines: string, count: number}>} */
+  /** @param {Set<string>} read those to pass over; grows @returns {AsyncGenerator<{lines: string, count: number, kept: boolean}>} */
   async *thousands(read) {
     /** @type {IDBKeyRange | undefined} */
     let after;
@@ -140,13 +141,13 @@ export class Store {
         if (read.has(String(key))) continue;
         read.add(String(key));
         if (whole[i]) {
-          yield {lines: record.lines, count: record.count};
+          yield {lines: record.lines, count: record.count, kept: canDigest()};
           continue;
         }
         const finding = await findingOf('thousands', key, record, this.unit, detail);
         this.findings.push(finding);
         const lines = finding.readable.map(({line}) => line + '\n').join('');
-        if (lines !== '') yield {lines, count: finding.readable.length};
+        if (lines !== '') yield {lines, count: finding.readable.length, kept: false};
       }
     }
   }

@@ -292,7 +292,12 @@ export class Phone {
 
   /** As a keyboard or a screen reader does it: through the mirror. @param {string} id */
   async activate(id) {
-    await this.page.locator(`#mirror [data-node=${JSON.stringify(id)}]`).dispatchEvent('click');
+    try {
+      await this.page.locator(`#mirror [data-node=${JSON.stringify(id)}]`).dispatchEvent('click');
+    } catch (error) {
+      const there = (await this.nodes()).map((node) => node.id).join(' ');
+      throw new Error(`no ${id} on the screen, but ${there}`, {cause: error});
+    }
     await this.settle();
   }
 

@@ -360,9 +360,14 @@ describe('a phone that is held, turned and put away', () => {
     await phone.activate('tab/tab/office');
     const choosing = phone.page.waitForEvent('filechooser');
     await phone.tap('button', 'Bring in a file');
-    const buffer = Buffer.alloc(49 * 2 ** 20, 'x');
-    await (await choosing).setFiles({name: 'large.txt', mimeType: 'text/plain', buffer});
-    await phone.page.locator('#fallback').waitFor({state: 'visible'});
+    const folder = await mkdtemp(join(tmpdir(), 'tawny-large-'));
+    try {
+      await writeFile(join(folder, 'large.txt'), Buffer.alloc(49 * 2 ** 20, 'x'));
+      await (await choosing).setFiles(join(folder, 'large.txt'));
+      await phone.page.locator('#fallback').waitFor({state: 'visible'});
+    } finally {
+      await rm(folder, {recursive: true});
+    }
     assert.equal(await phone.page.locator('#fallback button').count(), 2);
     phone.errors = [];
   });

@@ -5,7 +5,7 @@
 
 // A page that is loaded anew may come before the old one has let go.
 const kPatienceMs = 1000;
-const kTries = 5;
+const kTries = 30;
 // A tab in the background answers late, a frozen one not at all.
 const kAnswerMs = 5000;
 const kChannel = 'tawny';

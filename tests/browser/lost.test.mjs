@@ -272,6 +272,18 @@ test('a kept line that was changed, the hash of its thousand too: an alarm, and 
   await phone.settle();
   assert.match(await alarm(), /missing on this device .*: 1\./);
   assert.equal(loads.length, 4, 'the next start looks at once');
+  // Where that cannot be remembered, it does not start again and again.
+  await phone.page.addInitScript(() => {
+    const {setItem} = Storage.prototype;
+    Storage.prototype.setItem = function (key, value) {
+      if (key === 'tawny.with-hashes') throw new DOMException('', 'QuotaExceededError');
+      setItem.call(this, key, value);
+    };
+  });
+  await phone.page.evaluate(() => localStorage.removeItem('tawny.with-hashes'));
+  await phone.page.reload();
+  await phone.page.locator('#fallback').waitFor({state: 'visible'});
+  assert.equal(loads.length, 5);
   const {errors} = phone;
   await phone.end();
   assert.deepEqual(errors, []);

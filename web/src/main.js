@@ -159,8 +159,8 @@ async function tellStorage(program, ask) {
 }
 
 /** @param {Program} program @param {Saver} saver @param {Tabs} tabs @param {Mirror} mirror @param {EntryBar} entryBar
- *  @param {() => import('./key.js').Key | undefined} keyNow */
-function hostFor(program, saver, tabs, mirror, entryBar, keyNow) {
+ *  @param {() => import('./key.js').Key | undefined} keyNow @param {() => void} stop leaves the page that has the way to the logbook */
+function hostFor(program, saver, tabs, mirror, entryBar, keyNow, stop) {
   /** @type {ReturnType<typeof setTimeout> | undefined} */
   let alarmClock;
   const onFile = (/** @type {string} */ name, /** @type {string} */ text) => void program.send('file', name, text);
@@ -199,6 +199,11 @@ function hostFor(program, saver, tabs, mirror, entryBar, keyNow) {
     },
     startWithHashes() {
       writeLocal(kWithHashes, 'yes');
+      // No room even for that: the next start would find the same and never end.
+      if (readLocal(kWithHashes) === null) {
+        stop();
+        return;
+      }
       void saver.idle().then(() => location.reload());
     },
     codeRows,
@@ -364,7 +369,7 @@ async function start() {
       await giveLines(program);
     },
   });
-  hostFor(program, saver, tabs, mirror, entryBar, () => opened.key);
+  hostFor(program, saver, tabs, mirror, entryBar, () => opened.key, stop);
   listenForWipe(async () => {
     if (isWipingHere) return;
     saver.isClosed = true;

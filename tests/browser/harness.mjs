@@ -253,7 +253,12 @@ export class Phone {
 
   /** Waits for the node of that id. @param {string} id */
   async node(id) {
-    await this.page.locator(`#mirror [data-node=${JSON.stringify(id)}]`).waitFor({state: 'attached'});
+    try {
+      await this.page.locator(`#mirror [data-node=${JSON.stringify(id)}]`).waitFor({state: 'attached'});
+    } catch (error) {
+      const there = (await this.nodes()).map((node) => `${node.id} "${node.name}"`).join('\n  ');
+      throw new Error(`no ${id} on the screen:\n  ${there}`, {cause: error});
+    }
     return (await this.nodes()).find((node) => node.id === id);
   }
 

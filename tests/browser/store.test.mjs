@@ -246,18 +246,36 @@ describe('the pen', () => {
 
   test('comes to a page that is alone, however late the browser answers', async () => {
     const page = await blankPage();
-    const tries = await page.evaluate(async () => {
+    const answer = await page.evaluate(async () => {
       const {request} = LockManager.prototype;
-      let tries = 0;
-      LockManager.prototype.request = function (name, options, granted) {
-        if (++tries > 2) return request.call(this, name, options, granted);
-        return new Promise((_, refuse) => {
-          options.signal.addEventListener('abort', () => refuse(options.signal.reason));
-        });
+      const {setTimeout} = globalThis;
+      let isLate = true;
+      let waits = 0;
+      // Three times the page's patience runs out before the browser has given the pen.
+      globalThis.setTimeout = (act, wait, ...rest) => setTimeout(act, ++waits > 3 ? wait : 0, ...rest);
+      LockManager.prototype.request = async function (name, ...rest) {
+        while (name === 'tawny-writer-own' && waits < 4) await new Promise((next) => setTimeout(next));
+        isLate = false;
+        return request.call(this, name, ...rest);
       };
-      return (await new page.Pen('own').take()) && tries;
+      return {taken: await new page.Pen('own').take(), isLate, waits};
     });
-    assert.equal(tries, 3);
+    assert.deepEqual(answer, {taken: true, isLate: false, waits: 4});
+  });
+
+  test('comes to a page that is alone and too busy to hear that it has it', async () => {
+    const page = await blankPage();
+    const taken = await page.evaluate(async () => {
+      const pen = new page.Pen('own');
+      const taking = pen.take();
+      const until = performance.now() + 1500;
+      while (performance.now() < until);
+      return {taken: await taking, held: pen.isHeld};
+    });
+    assert.deepEqual(taken, {taken: true, held: true});
+    const second = await site.context.newPage();
+    await second.goto(site.server.url);
+    assert.equal(await second.evaluate(() => new page.Pen('own').take()), false);
   });
 
   test('a reading tab hears that the logbook grew', async () => {

@@ -5,7 +5,6 @@
 
 // A page that is loaded anew may come before the old one has let go.
 const kPatienceMs = 1000;
-const kTries = 30;
 // A tab in the background answers late, a frozen one not at all.
 const kAnswerMs = 5000;
 const kChannel = 'tawny';
@@ -15,11 +14,24 @@ const kChannel = 'tawny';
 /** @param {string} store */
 const lockName = (store) => `tawny-writer-${store}`;
 
-/** @param {string} store */
-async function isFree(store) {
+/** @param {string} store @returns {Promise<LockInfo | undefined>} */
+async function holder(store) {
   const {held = []} = await navigator.locks.query();
-  return !held.some((lock) => lock.name === lockName(store));
+  return held.find((lock) => lock.name === lockName(store));
 }
+
+/** @param {string} store */
+const isFree = async (store) => (await holder(store)) === undefined;
+
+/** This page, as the browser names it among those that hold locks. @returns {Promise<string | undefined>} */
+async function ownName() {
+  const mark = `tawny-page-${crypto.randomUUID()}`;
+  const {held = []} = await navigator.locks.request(mark, () => navigator.locks.query());
+  return held.find((lock) => lock.name === mark)?.clientId;
+}
+
+/** @param {number} milliseconds @returns {Promise<false>} */
+const after = (milliseconds) => new Promise((resolve) => setTimeout(resolve, milliseconds, false));
 
 export class Pen {
   /** @param {string} store */
@@ -39,16 +51,17 @@ export class Pen {
       this.letGo = () => {};
       return true;
     }
-    // On a busy phone the patience may run out before the answer is heard: then nobody else has it, and it is asked anew.
-    for (let tries = 0; tries < kTries; ++tries) {
-      const patience = new AbortController();
-      const timer = setTimeout(() => patience.abort(), kPatienceMs);
-      const taken = await this.request(patience.signal);
-      clearTimeout(timer);
-      if (taken) return true;
-      if (!(await isFree(this.store))) return false;
+    const waiting = new AbortController();
+    const taking = this.request(waiting.signal);
+    const me = await ownName();
+    for (;;) {
+      if (await Promise.race([taking, after(kPatienceMs)])) return true;
+      const writer = await holder(this.store);
+      // A busy page hears late that the pen is its own: then the browser says so before the request does.
+      if (writer && writer.clientId !== me) break;
     }
-    return false;
+    waiting.abort();
+    return taking;
   }
 
   /** @param {AbortSignal} signal @returns {Promise<boolean>} */

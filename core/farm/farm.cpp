@@ -8,6 +8,7 @@
 #include "farm/own_ponds.h"
 #include "farm/set_up_values.h"
 #include "logbook/kinds.h"
+#include "logbook/trust.h"
 #include "protocol/protocol_times.h"
 
 namespace tawny {
@@ -319,6 +320,8 @@ Farm fold_farm(const Logbook& logbook, const Protocol& protocol, Instant now, Fa
       fold.of_pond.find(entry->pond)->second.push_back(entry);
       continue;
     }
+    // Every second line of a signed farm, and nothing to any pond.
+    if (is_of_chain(entry->kind) || entry->kind == kind::kOfficeReceipt) continue;
     for (auto& [id, entries] : fold.of_pond) entries.push_back(entry);
   }
   fold.farm.place.sun_days = before.place.sun_days;

@@ -13,12 +13,13 @@ namespace tawny {
 
 // Points into the logbook: good until it changes.
 struct ChainWalk {
-  std::unordered_set<std::string_view> covered;  // hashes of the lines that the device stands for
-  std::uint32_t signed_to = 0;                   // highest number that a good signature names
-  std::vector<const Entry*> on_devices;          // of the covered ones: admissions and revocations
-  std::vector<const Entry*> bad;                 // holds a signature that is not the device's
-  std::vector<std::uint32_t> forged;             // another line of that number is the one that was signed
-  std::vector<SignatureCheck> to_check;          // no verdict yet
+  std::unordered_set<std::string_view, ByHash> uncovered;  // hashes of the lines that nothing speaks for
+  std::uint32_t signed_to = 0;                             // highest number that a good signature names
+  bool waits = false;                                      // a signature without a verdict would speak for more
+  std::vector<const Entry*> on_devices;                    // of the covered ones: admissions and revocations
+  std::vector<const Entry*> bad;                           // holds a signature that is not the device's
+  std::vector<std::uint32_t> forged;     // another line of that number is the one that was signed
+  std::vector<SignatureCheck> to_check;  // no verdict yet
 };
 
 // The key that fits the device's id, from its device_key; empty when there is none.

@@ -6,11 +6,15 @@
 #pragma once
 
 #include <compare>
+#include <cstddef>
 #include <cstdint>
+#include <cstring>
 #include <map>
 #include <optional>
 #include <string>
 #include <string_view>
+#include <unordered_map>
+#include <unordered_set>
 #include <variant>
 #include <vector>
 
@@ -38,6 +42,19 @@ struct EntryId {
     return hash.compare(other.hash) <=> 0;
   }
 };
+
+// For tables by the hash of an entry: its digits are spread evenly as they are.
+struct ByHash {
+  std::size_t operator()(std::string_view hash) const {
+    std::uint64_t digits[2] = {};
+    std::memcpy(digits, hash.data(), hash.size() < sizeof digits ? hash.size() : sizeof digits);
+    const std::uint64_t mixed = (digits[0] ^ digits[1] << 3) * 0x9e3779b97f4a7c15u;
+    return static_cast<std::size_t>(mixed ^ mixed >> 32);
+  }
+};
+using HashSet = std::unordered_set<std::string, ByHash>;
+template <typename T>
+using HashMap = std::unordered_map<std::string, T, ByHash>;
 
 // "device/number/first 16 digits of the hash": how one entry points at another.
 std::string to_reference(const EntryId& id);

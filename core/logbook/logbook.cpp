@@ -137,7 +137,7 @@ AddOutcome Logbook::insert(Entry entry, const Entry** kept) {
     ++moves_;
   }
   const auto placed = slot.entries.insert(place, std::move(entry));
-  if (order_.known) order_.late.push_back(&*placed);
+  if (order_.known) order_.take(*placed, order_.late);
   if (kept != nullptr) *kept = &*placed;
   ++size_;
   fallen_.reset();
@@ -244,20 +244,32 @@ void Logbook::visit_in_order(OnEntry on_entry, OnUnread on_unread) const {
   }
 }
 
+void Logbook::look_at_slot(std::string_view device, std::uint32_t number, const Slot& slot,
+                           const std::function<void(const Line&)>& look) {
+  visit_slot(
+      slot,
+      [&](const Entry& entry) {
+        look(Line{device, number, entry.id.hash, entry.line, &entry});
+      },
+      [&](const std::string& line) {
+        look(Line{device, number, hash_of_line(line), line, nullptr});
+      });
+}
+
 void Logbook::visit(std::string_view device, std::uint32_t first, std::uint32_t last,
                     const std::function<void(const Line&)>& look) const {
   const auto slots = devices_.find(device);
   if (slots == devices_.end()) return;
   for (auto at = slots->second.lower_bound(first); at != slots->second.end() && at->first <= last; ++at) {
-    const std::uint32_t number = at->first;
-    visit_slot(
-        at->second,
-        [&](const Entry& entry) {
-          look(Line{slots->first, number, entry.id.hash, entry.line, &entry});
-        },
-        [&](const std::string& line) {
-          look(Line{slots->first, number, hash_of_line(line), line, nullptr});
-        });
+    look_at_slot(slots->first, at->first, at->second, look);
+  }
+}
+
+void Logbook::visit_back(std::string_view device, const std::function<void(const Line&)>& look) const {
+  const auto slots = devices_.find(device);
+  if (slots == devices_.end()) return;
+  for (auto at = slots->second.rbegin(); at != slots->second.rend(); ++at) {
+    look_at_slot(slots->first, at->first, at->second, look);
   }
 }
 
@@ -308,10 +320,15 @@ std::string Logbook::to_lines() const {
   return lines;
 }
 
+void Logbook::Order::take(const Entry& entry, std::vector<const Entry*>& into) {
+  into.push_back(&entry);
+  if (!entry.corrects.empty() || !entry.voids.empty()) pointing.push_back(&entry);
+}
+
 const std::vector<const Entry*>& Logbook::in_order() const {
   if (!order_.known) {
     order_.sorted.reserve(size_);
-    visit_in_order([&](const Entry& entry) { order_.sorted.push_back(&entry); }, [](const std::string&) {});
+    visit_in_order([&](const Entry& entry) { order_.take(entry, order_.sorted); }, [](const std::string&) {});
     sort_by_time(order_.sorted);
     order_.known = true;
   } else if (!order_.late.empty()) {
@@ -337,15 +354,13 @@ std::vector<const Entry*> Logbook::effective() const {
   return entries;
 }
 
-const std::unordered_map<std::string, Logbook::Standing>& Logbook::fallen() const {
+const HashMap<Logbook::Standing>& Logbook::fallen() const {
   if (!fallen_) {
+    in_order();
     std::vector<const Entry*> pointing;
-    visit_in_order(
-        [&](const Entry& entry) {
-          const bool points = !entry.corrects.empty() || !entry.voids.empty();
-          if (points && left_out_.count(entry.id.hash) == 0) pointing.push_back(&entry);
-        },
-        [](const std::string&) {});
+    for (const Entry* entry : order_.pointing) {
+      if (left_out_.count(entry->id.hash) == 0) pointing.push_back(entry);
+    }
     fallen_ = find_fallen(*this, pointing);
     for (const std::string& hash : left_out_) (*fallen_)[hash] = Standing::not_counted;
   }
@@ -357,7 +372,7 @@ Logbook::Standing Logbook::standing(const EntryId& id) const {
   return found == fallen().end() ? Standing::stands : found->second;
 }
 
-void Logbook::leave_out(std::unordered_set<std::string> hashes) {
+void Logbook::leave_out(HashSet hashes) {
   if (hashes == left_out_) return;
   left_out_ = std::move(hashes);
   fallen_.reset();

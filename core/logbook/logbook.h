@@ -12,8 +12,6 @@
 #include <optional>
 #include <string>
 #include <string_view>
-#include <unordered_map>
-#include <unordered_set>
 #include <vector>
 
 #include "logbook/entry.h"
@@ -102,6 +100,8 @@ class Logbook {
   // Those of a device's numbers first..last.
   void visit(std::string_view device, std::uint32_t first, std::uint32_t last,
              const std::function<void(const Line&)>& look) const;
+  // Of the device's last number first; lines of one number in their own order.
+  void visit_back(std::string_view device, const std::function<void(const Line&)>& look) const;
   // How often entries that were there may have moved in memory: pointers to them hold while this stays as it is, also in a
   // logbook that was moved here, not in a copy. Most entries that come in move no other.
   std::uint64_t moves() const { return moves_; }
@@ -120,7 +120,7 @@ class Logbook {
   Standing standing(const EntryId& id) const;
   // By their hashes, entries that are kept and passed on and count in nothing: neither as they are nor as a
   // correction or void of others (trust.h says which and why). They take the place of those named before.
-  void leave_out(std::unordered_set<std::string> hashes);
+  void leave_out(HashSet hashes);
   const Entry* find(std::string_view reference) const;  // null: not here, or several were made to fit it
 
   // Gaps, broken chains, doubled numbers, recorded times that run backwards by more than ten minutes.
@@ -146,7 +146,9 @@ class Logbook {
   Slot& slot_of(const std::string& device, std::uint32_t number);
   AddOutcome insert(Entry entry, const Entry** kept = nullptr);
   AddOutcome keep_unread(std::string_view line, LineProblem* problem, LineSeen* seen);
-  const std::unordered_map<std::string, Standing>& fallen() const;
+  const HashMap<Standing>& fallen() const;
+  static void look_at_slot(std::string_view device, std::uint32_t number, const Slot& slot,
+                           const std::function<void(const Line&)>& look);
   template <typename OnEntry, typename OnUnread>
   static void visit_slot(const Slot& slot, OnEntry on_entry, OnUnread on_unread);
   template <typename OnEntry, typename OnUnread>
@@ -162,19 +164,21 @@ class Logbook {
   // order is not worth finding for each of many. A copy of the logbook holds other entries, so it begins anew.
   struct Order {
     std::vector<const Entry*> sorted, late;
+    std::vector<const Entry*> pointing;  // those that correct or void another, in no order
     bool known = false;
     Order() = default;
     Order(const Order&) {}
     Order(Order&&) = default;
     Order& operator=(const Order&) { return *this = Order(); }
     Order& operator=(Order&&) = default;
+    void take(const Entry& entry, std::vector<const Entry*>& into);
   };
   const std::vector<const Entry*>& in_order() const;
   std::uint64_t moves_ = 0;
   mutable Order order_;
   // Reckoned when asked for, dropped when an entry comes in; by hash, so a copy of the logbook may keep it.
-  mutable std::optional<std::unordered_map<std::string, Standing>> fallen_;
-  std::unordered_set<std::string> left_out_;
+  mutable std::optional<HashMap<Standing>> fallen_;
+  HashSet left_out_;
 };
 
 // What was kept outside the store after the last save: proof of how far this device had come.

@@ -63,8 +63,8 @@ class Tree {
     }
   }
 
-  std::unordered_map<std::string, Logbook::Standing> fallen() const {
-    std::unordered_map<std::string, Logbook::Standing> fallen;
+  HashMap<Logbook::Standing> fallen() const {
+    HashMap<Logbook::Standing> fallen;
     // Backwards, so that what an entry corrects is known before the entry.
     std::vector<std::size_t> winner(nodes_.size(), kNone);
     for (auto at = order_.rbegin(); at != order_.rend(); ++at) {
@@ -107,8 +107,7 @@ bool is_later(const Entry& a, const Entry& b) {
          std::tie(b.lamport, b.id.device, b.id.number, b.id.hash);
 }
 
-std::unordered_map<std::string, Logbook::Standing> find_fallen(const Logbook& logbook,
-                                                               const std::vector<const Entry*>& pointing) {
+HashMap<Logbook::Standing> find_fallen(const Logbook& logbook, const std::vector<const Entry*>& pointing) {
   Tree tree(logbook, pointing);
   tree.settle();
   return tree.fallen();

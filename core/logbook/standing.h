@@ -6,8 +6,6 @@
 // compete with each other all the same; they stand in its place.
 #pragma once
 
-#include <string>
-#include <unordered_map>
 #include <vector>
 
 #include "logbook/logbook.h"
@@ -15,8 +13,7 @@
 namespace tawny {
 
 // By hash, the entries that do not stand. `pointing` are all entries that correct or void another.
-std::unordered_map<std::string, Logbook::Standing> find_fallen(const Logbook& logbook,
-                                                               const std::vector<const Entry*>& pointing);
+HashMap<Logbook::Standing> find_fallen(const Logbook& logbook, const std::vector<const Entry*>& pointing);
 
 // Later by (Lamport, device, number, hash).
 bool is_later(const Entry& a, const Entry& b);

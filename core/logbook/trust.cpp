@@ -27,6 +27,7 @@ ChainProblem fault(const std::string& device, std::uint32_t number, std::string_
 // Of what chain a device is and what speaks for it.
 struct Chain {
   std::string device;
+  bool is_keyed = false;
   std::string public_key;
   ChainWalk walk;
 };
@@ -90,8 +91,9 @@ class Sorter {
 
   std::optional<LeftOutFor> reason_for(const Chain& chain, const DeviceTrust& device,
                                        const Entry& entry) const {
-    if (!is_keyed_id(chain.device)) return LeftOutFor::no_key;
-    if (chain.walk.covered.count(entry.id.hash) == 0) return LeftOutFor::not_signed;
+    if (!chain.is_keyed) return LeftOutFor::no_key;
+    const auto& uncovered = chain.walk.uncovered;
+    if (!uncovered.empty() && uncovered.count(entry.id.hash) > 0) return LeftOutFor::not_signed;
     if (entry.id.number > device.last_number) return LeftOutFor::revoked;
     if (decides(logbook_, entry.kind, entry.corrects, entry.voids)) {
       const bool of_office = device.office && entry.id.number >= device.office_from;
@@ -112,7 +114,8 @@ std::vector<Chain> chains_of(const Logbook& logbook, const Verdicts& verdicts, s
   std::vector<Chain> chains;
   for (std::string& device : logbook.devices()) {
     Chain chain;
-    if (is_keyed_id(device)) {
+    chain.is_keyed = is_keyed_id(device);
+    if (chain.is_keyed) {
       chain.public_key = public_key_of(logbook, device);
       std::string head;
       if (device == own_device) head = logbook.chain_of(device).last_hash;
@@ -147,8 +150,9 @@ bool Trust::is_office(std::string_view device) const {
   return found != devices.end() && found->second.office && !found->second.revoked;
 }
 
-std::unordered_set<std::string> Trust::left_out_hashes() const {
-  std::unordered_set<std::string> hashes;
+HashSet Trust::left_out_hashes() const {
+  HashSet hashes;
+  hashes.reserve(left_out.size());
   for (const auto& [hash, reason] : left_out) hashes.insert(hash);
   return hashes;
 }
@@ -180,6 +184,7 @@ Trust trust_of(const Logbook& logbook, const Verdicts& verdicts, std::string_vie
   Trust trust;
   trust.enforced = is_keyed_id(logbook.farm());
   const std::vector<Chain> chains = chains_of(logbook, verdicts, own_device, false);
+  for (const Chain& chain : chains) trust.waits = trust.waits || chain.walk.waits;
   Admissions admissions;
   if (trust.enforced) {
     std::vector<const Entry*> words;

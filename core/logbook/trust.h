@@ -15,7 +15,6 @@
 #include <string>
 #include <string_view>
 #include <unordered_map>
-#include <unordered_set>
 #include <vector>
 
 #include "logbook/logbook.h"
@@ -57,14 +56,15 @@ struct DeviceTrust {
 
 struct Trust {
   bool enforced = false;  // the farm was founded by a device with a key
+  bool waits = false;     // a verdict that is not in yet would tell more: signatures_to_check
   std::map<std::string, DeviceTrust, std::less<>> devices;
-  std::unordered_map<std::string, LeftOutFor> left_out;  // by hash
+  HashMap<LeftOutFor> left_out;  // by hash
   // "trust.bad_signature", "trust.forged" (another line of that number is the signed one), "trust.unsigned" (the
   // first of a tail that nobody signed).
   std::vector<ChainProblem> problems;
 
   bool is_office(std::string_view device) const;
-  std::unordered_set<std::string> left_out_hashes() const;
+  HashSet left_out_hashes() const;
 };
 
 // Gates passed or held by hand, releases, changes of the protocol, answers to questions, receipts, and the words

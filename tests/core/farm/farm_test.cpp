@@ -303,5 +303,21 @@ TEST(FoldFarm, APondsHistoryHoldsItsOwnEntriesAndTheFarms) {
   EXPECT_TRUE(farm.pond("p1")->state.in_cycle);
 }
 
+TEST(FoldFarm, SignaturesAndReceiptsAreOfNoPond) {
+  Book book;
+  book.put(kind::kFarmSetup, "", farm_values());
+  book.put(kind::kPondSetup, "p1", basin_values("One", 1));
+  book.put(kind::kCycleStart, "p1", {{"cycle", std::string("dry season")}});
+  book.put(kind::kSky, "", {{"sky", std::string("bright")}});
+  book.put(kind::kOfficeReceipt, "", {});
+  book.put(kind::kChainSigned, "", {{"signature", std::string("ab")}});
+  book.put(kind::kLevelReading, "p1", {{"level_cm", 40.0}});
+  const Farm farm = book.fold();
+  std::vector<std::string> kinds;
+  for (const Entry* entry : farm.pond("p1")->history.entries) kinds.push_back(entry->kind);
+  EXPECT_THAT(kinds, ElementsAre(kind::kCycleStart, kind::kSky, kind::kLevelReading));
+  EXPECT_THAT(farm.problems, IsEmpty());
+}
+
 }  // namespace
 }  // namespace tawny

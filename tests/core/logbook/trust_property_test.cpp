@@ -113,5 +113,22 @@ RC_GTEST_PROP(TrustProperty, TheOrderOfArrivalMakesNoDifference, ()) {
   RC_ASSERT(one.problems.size() == other.problems.size());
 }
 
+RC_GTEST_PROP(TrustProperty, WaitsAsLongAsThereIsASignatureToCheck, ()) {
+  const Season season;
+  std::vector<std::string> lines = season.lines();
+  if (*rc::gen::arbitrary<bool>()) lines.push_back(changed(*rc::gen::elementOf(lines)));
+  const Logbook logbook = loaded(lines);
+  const std::string own_device =
+      *rc::gen::element(std::string(), season.office.id(), season.phone.id(), season.stranger.id());
+  Verdicts verdicts;
+  bool checks_left = true;
+  while (checks_left) {
+    const std::vector<SignatureCheck> checks = signatures_to_check(logbook, verdicts);
+    checks_left = !checks.empty();
+    RC_ASSERT(trust_of(logbook, verdicts, own_device).waits == checks_left);
+    for (const SignatureCheck& check : checks) verdicts[check.hash] = *rc::gen::arbitrary<bool>();
+  }
+}
+
 }  // namespace
 }  // namespace tawny

@@ -18,6 +18,7 @@ namespace {
 
 constexpr std::size_t kHashDigits = 64;
 constexpr std::size_t kTailBytes = kHashKey.size() + kHashDigits + kLineEnd.size();
+constexpr std::string_view kPreviousKey = ",\"previous\":\"";
 constexpr std::size_t kShownKeyBytes = 40;
 
 enum class Field {
@@ -76,6 +77,19 @@ class LineHandler {
   Entry entry;
   std::string message_id;  // set when the line was refused
   std::string key_at_fault;
+
+  // `plain`: a line of UTF-8 without escapes, so that every text in it is UTF-8 too.
+  explicit LineHandler(bool plain) : plain_(plain) {}
+
+  // What stands at the line's end and was read there.
+  void take_hash(std::string_view digits) {
+    seen_ |= bit(Field::hash);
+    entry.id.hash = std::string(digits);
+  }
+  void take_previous(std::string_view digits) {
+    seen_ |= bit(Field::previous);
+    entry.previous_hash = std::string(digits);
+  }
 
   bool Null() { return depth_ == 1 ? wrong_type() : leave_out(); }
   bool Bool(bool flag) {
@@ -171,7 +185,7 @@ class LineHandler {
   }
 
   bool take_key(std::string_view name) {
-    if (!is_utf8(name)) return fail("problem.line_not_text", name);  // an escaped lone surrogate
+    if (!plain_ && !is_utf8(name)) return fail("problem.line_not_text", name);  // an escaped lone surrogate
     if (depth_ == 1) {
       field_ = field_of(name);
       const bool twice = field_ == Field::unknown ? !unknown_keys_.insert(std::string(name)).second
@@ -220,7 +234,7 @@ class LineHandler {
   }
 
   bool take_text(std::string_view text) {
-    if (!is_utf8(text)) return fail("problem.line_not_text", key_);
+    if (!plain_ && !is_utf8(text)) return fail("problem.line_not_text", key_);
     if (depth_ == 1) return take_header_text(text);
     if (!in_values() || depth_ > 3 || (depth_ == 3 && !list_open_)) return true;
     if (depth_ == 2) return keep(std::string(text));
@@ -255,12 +269,11 @@ class LineHandler {
         return parse_reference(text) ? copy(entry.voids) : wrong_type();
       case Field::previous:
         return is_sha256_hex(text) ? copy(entry.previous_hash) : wrong_type();
-      case Field::hash:
-        return copy(entry.id.hash);
       case Field::version:
       case Field::number:
       case Field::lamport:
       case Field::values:
+      case Field::hash:
       case Field::unknown:
         break;
     }
@@ -274,6 +287,7 @@ class LineHandler {
     return true;
   }
 
+  bool plain_;
   int depth_ = 0;
   Field field_ = Field::unknown;
   std::uint32_t seen_ = 0;
@@ -300,7 +314,8 @@ std::optional<Problem> find_damage(std::string_view line, Hashes hashes) {
   if (tail.substr(0, kHashKey.size()) != kHashKey || tail.substr(kHashKey.size() + kHashDigits) != kLineEnd) {
     return found("problem.line_cut_off");
   }
-  if (hashes == Hashes::now && !hash_fits(line)) return found("problem.line_changed");
+  const bool fits = hashes == Hashes::now ? hash_fits(line) : is_sha256_hex(hash_of_line(line));
+  if (!fits) return found("problem.line_changed");
   if (line.find('\0') != std::string_view::npos || !is_utf8(line)) return found("problem.line_not_text");
   return std::nullopt;
 }
@@ -310,11 +325,26 @@ Result<Entry> read_line(std::string_view line, Hashes hashes) {
   if (std::optional<Problem> problem = find_damage(line, hashes)) {
     return tl::unexpected<Problem>(*std::move(problem));
   }
-  LineHandler handler;
+  LineHandler handler(line.find('\\') == std::string_view::npos);
   handler.entry.line = std::string(line);
+  // The last two keys are a third of a line, and stand at places known beforehand: what is left without them is an object
+  // whenever the whole is one.
+  std::string_view body = line.substr(0, line.size() - kTailBytes);
+  handler.take_hash(hash_of_line(line));
+  constexpr std::size_t kPreviousBytes = kPreviousKey.size() + kHashDigits + 1;
+  if (body.size() > kPreviousBytes && body.back() == '"') {
+    const std::string_view end = body.substr(body.size() - kPreviousBytes);
+    const std::string_view digits = end.substr(kPreviousKey.size(), kHashDigits);
+    if (end.substr(0, kPreviousKey.size()) == kPreviousKey && is_sha256_hex(digits)) {
+      handler.take_previous(digits);
+      body.remove_suffix(kPreviousBytes);
+    }
+  }
   // Read in place, in a copy: texts without escapes are then never moved. The encoding has been looked at; and
   // without recursion no depth of nesting can exhaust the stack.
-  std::string scratch(line);
+  std::string scratch;
+  scratch.reserve(body.size() + 1);
+  scratch.append(body).push_back('}');
   rapidjson::InsituStringStream stream(scratch.data());
   rapidjson::Reader reader;
   constexpr unsigned kFlags =

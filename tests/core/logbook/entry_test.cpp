@@ -296,6 +296,7 @@ TEST(Entry, AnyOrderOfKeysAndAnyNumberTextIsRead) {
   EXPECT_EQ(*entry->number("b"), 10.0);
   EXPECT_EQ(entry->id.number, 4294967295u);
   EXPECT_EQ(entry->lamport, kMaxLamport);
+  EXPECT_EQ(entry->previous_hash, std::string(64, '0'));
 }
 
 struct BadLine {
@@ -354,6 +355,10 @@ TEST(Entry, ALineThatBreaksTheRulesIsRefusedEvenWhenItsHashFits) {
       {"\"values\":{}", "\"values\":{\"a\":\"\\ud800\"}", "problem.line_not_json", "line"},
       {"\"values\":{}", "\"values\":{\"a\":\"\xff\"}", "problem.line_not_text", "line"},
       {"\"values\":{}", "\"values\":{\"a\":\"\xed\xa0\x80\"}", "problem.line_not_text", "line"},
+      {"\"values\":{}", "\"values\":{\"a\":1", "problem.line_not_json", "line"},
+      {"\"values\":{},", "\"values\":{},,", "problem.line_not_json", "line"},
+      {"\"values\":{},", "\"values\":{}},", "problem.line_not_json", "line"},
+      {"\"kind\":\"note\"", "\"kind\":\"note\",\"previous\":\"x\"", "problem.line_key_twice", "previous"},
       {"\"previous\":\"0", "\"previous\":\"A", "problem.line_key_wrong", "previous"},
       {"\"previous\":\"0", "\"previous\":\"", "problem.line_key_wrong", "previous"},
   };

@@ -101,8 +101,9 @@ TEST(LaterHashes, LookAtWhatComesInBehindThemToo) {
 
 TEST(LaterHashes, ChangeNothingOfWhatElseALineMustBe) {
   const std::vector<std::string> lines = many_lines();
-  for (const std::string& wrong :
-       {lines[0].substr(0, lines[0].size() - 1), lines[0] + lines[1], "{" + lines[0], std::string("x")}) {
+  const std::string no_hash = lines[0].substr(0, lines[0].size() - 3) + "g\"}";
+  for (const std::string& wrong : {lines[0].substr(0, lines[0].size() - 1), lines[0] + lines[1], "{" + lines[0],
+                                   std::string("x"), no_hash}) {
     Logbook logbook;
     const LoadReport report = logbook.load(wrong, {}, Hashes::later);
     EXPECT_EQ(logbook.size(), 0u) << wrong;

@@ -91,7 +91,7 @@ export async function withEntries(page) {
     };
     globalThis.allLines = async (store) => {
       let text = '';
-      for await (const {lines} of store.portions()) text += lines;
+      for await (const {lines} of store.portions()) text += typeof lines === 'string' ? lines : new TextDecoder().decode(lines);
       return text.split('\n').filter(Boolean);
     };
     /** Numbers of a device's entries, each once. */

@@ -101,10 +101,12 @@ void App::ready() {
   if (boot_.witness && boot_.store_state == SaveOutcome::saved) {
     alarm_ = compare_with_witness(logbook_, *boot_.witness);
   }
-  fold();
-  if (is_ready_) return;
-  waits_for_verdicts_ = check_ticket_ != 0;
-  if (!waits_for_verdicts_) begin();
+  judge();
+  waits_for_verdicts_ = !is_ready_ && check_ticket_ != 0;
+  // What is not believed yet would be folded twice.
+  if (waits_for_verdicts_) return;
+  fold_believed();
+  if (!is_ready_) begin();
 }
 
 void App::begin() {
@@ -132,6 +134,10 @@ void App::on_other_tab_wrote() {
 
 void App::fold() {
   judge();
+  fold_believed();
+}
+
+void App::fold_believed() {
   farm_ = fold_farm(logbook_, protocol_, now_, std::move(farm_));
   rounds_.reset();
   if (farm_.set_up) {

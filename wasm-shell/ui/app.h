@@ -240,6 +240,7 @@ class App {
  private:
   void draw_undo(Ui& ui);
   void fold();
+  void fold_believed();
   void check_hashes();
   std::map<std::string, Stage> stages() const;  // of the ponds in a cycle
   void refuse_act(const Problem& problem);

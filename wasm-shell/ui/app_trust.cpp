@@ -31,7 +31,7 @@ std::optional<LeftOutFor> App::left_out(const EntryId& id) const {
 void App::judge() {
   trust_ = trust_of(logbook_, verdicts_, boot_.device);
   logbook_.leave_out(trust_.left_out_hashes());
-  if (check_ticket_ != 0 || checks_refused_) return;
+  if (check_ticket_ != 0 || checks_refused_ || !trust_.waits) return;
   std::vector<SignatureCheck> checks = signatures_to_check(logbook_, verdicts_);
   if (checks.empty()) return;
   check_ticket_ = next_ticket_++;
@@ -49,12 +49,15 @@ void App::on_checked(int ticket, std::string_view verdicts) {
   checks_refused_ = verdicts.size() != asked.size();
   for (std::size_t i = 0; i < asked.size() && !checks_refused_; ++i) verdicts_[asked[i]] = verdicts[i] == '1';
   const bool was_set_up = farm_.set_up;
-  fold();
-  if (check_ticket_ != 0) return;  // what was found asks for more
+  judge();
   if (waits_for_verdicts_) {
+    if (check_ticket_ != 0) return;  // what was found asks for more
+    fold_believed();
     begin();
     return;
   }
+  fold_believed();
+  if (check_ticket_ != 0) return;
   const bool joins = !was_set_up && farm_.set_up;
   if (joins && run_) joined_ = true;
   const std::vector<std::function<void()>> waiting = std::exchange(after_verdicts_, {});

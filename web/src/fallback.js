@@ -41,7 +41,10 @@ export function showFallback(sentence, database) {
     }
     try {
       const parts = [];
-      for await (const {lines} of new Store(database).portions()) parts.push(lines);
+      const decoder = new TextDecoder();
+      for await (const {lines} of new Store(database).portions()) {
+        parts.push(typeof lines === 'string' ? lines : decoder.decode(lines));
+      }
       note.textContent = parts.length === 0 ? say('page.empty') : '';
       if (parts.length > 0) await shareFile(`${database}.txt`, parts.join(''));
     } catch (error) {

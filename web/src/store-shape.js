@@ -57,16 +57,28 @@ export function isEntry(record) {
 /** Digests come with a secure page; without one neither hash is reckoned here, and the program looks at every line. */
 export const canDigest = () => globalThis.crypto?.subtle !== undefined;
 
-/** @param {string} text @returns {Promise<string>} SHA-256 of its UTF-8, in hex */
+/** @param {string | Uint8Array} text @returns {Promise<string>} SHA-256 of its UTF-8, in hex */
 export async function sha256(text) {
-  const digest = await crypto.subtle.digest('SHA-256', new TextEncoder().encode(text));
+  const bytes = typeof text === 'string' ? new TextEncoder().encode(text) : text;
+  const digest = await crypto.subtle.digest('SHA-256', bytes);
   return Array.from(new Uint8Array(digest), (byte) => byte.toString(16).padStart(2, '0')).join('');
 }
 
-/** @param {any} record @returns {Promise<boolean>} */
-export async function isThousand(record) {
-  if (typeof record?.device !== 'string' || !Number.isInteger(record.thousand)) return false;
-  if (typeof record.lines !== 'string' || !record.lines.endsWith('\n')) return false;
-  if (record.count !== record.lines.split('\n').length - 1) return false;
-  return !canDigest() || record.sha256 === (await sha256(record.lines));
+/** @param {Uint8Array} bytes */
+function countLines(bytes) {
+  let count = 0;
+  for (let at = bytes.indexOf(0x0a); at >= 0; at = bytes.indexOf(0x0a, at + 1)) ++count;
+  return count;
 }
+
+/** @param {any} record @returns {Promise<Uint8Array | undefined>} its lines in UTF-8, where it is whole */
+export async function linesOfThousand(record) {
+  if (typeof record?.device !== 'string' || !Number.isInteger(record.thousand)) return undefined;
+  if (typeof record.lines !== 'string' || !record.lines.endsWith('\n')) return undefined;
+  const bytes = new TextEncoder().encode(record.lines);
+  if (record.count !== countLines(bytes)) return undefined;
+  return !canDigest() || record.sha256 === (await sha256(bytes)) ? bytes : undefined;
+}
+
+/** @param {any} record @returns {Promise<boolean>} */
+export const isThousand = async (record) => (await linesOfThousand(record)) !== undefined;

@@ -7,7 +7,7 @@
  */
 import {deleteDB, openDB} from 'idb';
 import {findingOf} from './damage.js';
-import {canDigest, isEntry, isThousand, kThousand, kVersion, upgrade} from './store-shape.js';
+import {canDigest, isEntry, kThousand, kVersion, linesOfThousand, upgrade} from './store-shape.js';
 
 /** @typedef {import('./store-shape.js').StoredEntry} StoredEntry */
 /** @typedef {'saved' | 'full' | 'refused' | 'newer' | 'failed'} Outcome */
@@ -95,9 +95,10 @@ export class Store {
   }
 
   /**
-   * All lines, in portions of `count` lines: the thousands, then the tail. What is not whole goes into `findings`.
+   * All lines, in portions of `count` lines: the thousands, then the tail. What is not whole goes into `findings`. Lines
+   * are text, or its UTF-8 where that had to be made.
    * `kept`: their hash as a thousand was found right, so no byte has changed since they were compacted.
-   * @returns {AsyncGenerator<{lines: string, count: number, kept: boolean}>}
+   * @returns {AsyncGenerator<{lines: string | Uint8Array, count: number, kept: boolean}>}
    */
   async *portions() {
     this.findings = [];
@@ -123,7 +124,7 @@ export class Store {
     yield* this.thousands(read);
   }
 
-  /** @param {Set<string>} read those to pass over; grows @returns {AsyncGenerator<{lines: string, count: number, kept: boolean}>} */
+  /** @param {Set<string>} read those to pass over; grows @returns {AsyncGenerator<{lines: string | Uint8Array, count: number, kept: boolean}>} */
   async *thousands(read) {
     /** @type {IDBKeyRange | undefined} */
     let after;
@@ -136,18 +137,19 @@ export class Store {
       after = IDBKeyRange.lowerBound(keys[keys.length - 1], true);
       if (keys.every((key) => read.has(String(key)))) continue;
       const {records} = await this.readSome('thousands', kThousandsAtOnce, range);
-      const whole = await Promise.all(records.map(({record}) => isThousand(record)));
+      const whole = await Promise.all(records.map(({record}) => linesOfThousand(record)));
       for (const [i, {key, record, detail}] of records.entries()) {
         if (read.has(String(key))) continue;
         read.add(String(key));
-        if (whole[i]) {
-          yield {lines: record.lines, count: record.count, kept: canDigest()};
+        const lines = whole[i];
+        if (lines) {
+          yield {lines, count: record.count, kept: canDigest()};
           continue;
         }
         const finding = await findingOf('thousands', key, record, this.unit, detail);
         this.findings.push(finding);
-        const lines = finding.readable.map(({line}) => line + '\n').join('');
-        if (lines !== '') yield {lines, count: finding.readable.length, kept: false};
+        const readable = finding.readable.map(({line}) => line + '\n').join('');
+        if (readable !== '') yield {lines: readable, count: finding.readable.length, kept: false};
       }
     }
   }

@@ -10,6 +10,7 @@
 #include "farm/farm.h"
 #include "farm/rounds.h"
 #include "logbook/logbook.h"
+#include "logbook/trust.h"
 
 namespace tawny::bench {
 
@@ -19,6 +20,11 @@ std::string_view first_lines(std::string_view file, std::size_t entries);
 // Lines of one farm, once each, in the order in which its phones wrote them (by Lamport counter), of segments that
 // overlap. `segments` holds files one after another.
 std::string in_order(std::string_view segments);
+
+// The same acts as phones with keys put them on record: the farm founded by the first of them, which admits the others, and
+// a signature behind every act. The signatures are pretended; `all_good` says of each that it is good.
+std::string as_signed(std::string_view lines);
+Verdicts all_good(const Logbook& logbook);
 
 Logbook open(std::string_view lines, Hashes hashes = Hashes::now);
 

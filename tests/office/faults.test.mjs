@@ -229,9 +229,11 @@ for (const {kind, start, everyByte} of servers) {
 
     test('an answer that drips in slowly is waited for', async () => {
       const name = segmentName('ana/d1', 1, body(1));
-      proxy.fault = {when: isGet, drip: {bytes: 200, everyMs: 60}};
-      // All of it takes longer than the patience; no pause does.
-      assert.equal(await act('get', name, {patienceMs: 500}), body(1));
+      const patienceMs = 3000;
+      const pieces = 60;
+      // All of it takes longer than the patience; no pause does, on a busy machine either.
+      proxy.fault = {when: isGet, drip: {bytes: Math.floor(body(1).length / pieces), everyMs: patienceMs / (pieces - 15)}};
+      assert.equal(await act('get', name, {patienceMs}), body(1));
       proxy.fault = {when: isGet, drip: {bytes: 200, everyMs: 600}};
       assert.equal((await act('get', name, {patienceMs: 200})).fault, 'offline');
       proxy.fault = undefined;

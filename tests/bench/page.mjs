@@ -1,25 +1,29 @@
 /**
  * What the built app costs in Chromium, beside a page of Dear ImGui and SDL2 that shows a word: node tests/bench/page.mjs
- * DIST BARE SIMULATE. DIST is the folder that web/build.mjs wrote, BARE the build folder with bare.js (target bare),
- * SIMULATE the program of that name. Prints a JSON line for each number: what, value, unit and, where there is one, bar.
+ * DIST BARE TESTS. DIST is the folder that web/build.mjs wrote, BARE the build folder with bare.js (target bare), TESTS the
+ * one with the native programs simulate and farm_bench. Prints a JSON line for each number: what, value, unit and, where there is one, bar.
  *
  * Each start is told from the browser's own start of the page to the first screen, the smallest and the median of several:
  * the processor is shared. Slow-downs are those of the DevTools protocol, which stretch the page's own work, not the
  * graphics process; here that draws by the processor, so a phone with graphics does less of it.
  */
 import {execFileSync} from 'node:child_process';
-import {mkdtemp, copyFile, readdir, readFile, rm, writeFile} from 'node:fs/promises';
+import {createHash} from 'node:crypto';
+import {appendFile, copyFile, mkdtemp, readdir, readFile, rm, writeFile} from 'node:fs/promises';
 import {tmpdir} from 'node:os';
 import {join} from 'node:path';
-import {Phone, launch, phoneSettings} from '../browser/harness.mjs';
 import {serve} from '../../web/serve.mjs';
+import {kThousand, thousandOf} from '../../web/src/store-shape.js';
+import {Phone, launch, phoneSettings} from '../browser/harness.mjs';
 import {serveStorePage} from '../browser/store-page.mjs';
 
-const [dist, bare, simulate] = process.argv.slice(2);
-if (!simulate) {
-  console.error('Usage: node tests/bench/page.mjs DIST BARE SIMULATE');
+const [dist, bare, programs] = process.argv.slice(2);
+if (!programs) {
+  console.error('Usage: node tests/bench/page.mjs DIST BARE TESTS');
   process.exit(2);
 }
+const simulate = join(programs, 'simulate');
+const farmBench = join(programs, 'farm_bench');
 const kStarts = 3;
 const kPatienceMs = 300_000;
 
@@ -66,6 +70,15 @@ function watch() {
       return made;
     };
   }
+}
+
+/** In a page: every signature is a good one. */
+function believe() {
+  const {importKey} = SubtleCrypto.prototype;
+  SubtleCrypto.prototype.verify = async () => true;
+  SubtleCrypto.prototype.importKey = async function (format, data, algorithm, ...rest) {
+    return format === 'raw' && algorithm.name === 'ECDSA' ? {} : importKey.call(this, format, data, algorithm, ...rest);
+  };
 }
 
 const ready = (page) => page.waitForFunction(() => globalThis.bench.ready > 0, undefined, {timeout: kPatienceMs, polling: 20});
@@ -115,38 +128,74 @@ async function starts(browser, url, name, isApp) {
   }
 }
 
-/** A simulated farm's lines, each once. @param {number} ponds @param {number} days */
-async function simulatedLines(ponds, days) {
+/**
+ * A simulated farm's lines in the order in which they were written; `isSigned`: as phones with keys write them, with
+ * pretended signatures. @param {number} ponds @param {number} days @param {boolean} isSigned
+ */
+async function simulatedLines(ponds, days, isSigned) {
   const out = await mkdtemp(join(tmpdir(), 'tawny-bench-farm-'));
   execFileSync(simulate, ['--farms', '1', '--ponds', String(ponds), '--days', String(days), '--seed', '7', '--out', out]);
   const names = (await readdir(out, {recursive: true})).filter((name) => name.endsWith('.jsonl'));
-  const lines = new Set();
-  for (const name of names) for (const line of (await readFile(join(out, name), 'utf8')).split('\n')) if (line) lines.add(line);
+  const all = join(out, 'all');
+  for (const name of names) await appendFile(all, await readFile(join(out, name)));
+  const made = (/** @type {string} */ option) => execFileSync(farmBench, [option, all], {maxBuffer: 2 ** 30});
+  await writeFile(all, made('--order'));
+  if (isSigned) await writeFile(all, made('--signed'));
+  const lines = (await readFile(all, 'utf8')).split('\n').filter(Boolean);
   await rm(out, {recursive: true});
-  return [...lines];
+  return lines;
+}
+
+/** Rows of the store: complete thousands as the app compacts them, and what is left. @param {string[]} lines */
+function rowsOf(lines) {
+  const groups = new Map();
+  for (const line of lines) {
+    const {device, number, hash} = JSON.parse(line);
+    const thousand = thousandOf(number, kThousand);
+    const name = `${device} ${thousand}`;
+    const group = groups.get(name) ?? {device, thousand, rows: []};
+    group.rows.push({device, number, hash, line});
+    groups.set(name, group);
+  }
+  const thousands = [];
+  const entries = [];
+  for (const {device, thousand, rows} of groups.values()) {
+    if (rows.length !== kThousand) {
+      entries.push(...rows);
+      continue;
+    }
+    rows.sort((a, b) => a.number - b.number);
+    const text = rows.map(({line}) => line + '\n').join('');
+    const sha256 = createHash('sha256').update(text).digest('hex');
+    thousands.push({device, thousand, lines: text, count: rows.length, sha256});
+  }
+  return {thousands, entries};
 }
 
 /** Puts lines into the own logbook of this browser, past the app, as one of the farm's phones. */
 async function fill(page, lines) {
-  const rows = lines.map((line) => {
-    const {device, number, hash} = JSON.parse(line);
-    return {device, number, hash, line};
-  });
+  const {thousands, entries} = rowsOf(lines);
   const {device} = JSON.parse(lines.find((line) => line.includes('"kind":"device_setup"')));
-  for (let at = 0; at < rows.length; at += 5000) {
+  await put(page, 'thousands', thousands, 10, device);
+  await put(page, 'entries', entries, 5000, device);
+}
+
+/** @param {any[]} rows @param {number} atOnce */
+async function put(page, store, rows, atOnce, device) {
+  for (let at = 0; at < rows.length; at += atOnce) {
     await page.evaluate(
-      async ({rows, device}) => {
+      async ({rows, store, device}) => {
         const database = await new Promise((done) => {
           const request = indexedDB.open('tawny-own');
           request.onsuccess = () => done(request.result);
         });
-        const transaction = database.transaction(['entries', 'meta'], 'readwrite');
-        for (const row of rows) transaction.objectStore('entries').put(row);
+        const transaction = database.transaction([store, 'meta'], 'readwrite');
+        for (const row of rows) transaction.objectStore(store).put(row);
         transaction.objectStore('meta').put(device, 'device');
         await new Promise((done) => transaction.addEventListener('complete', done));
         database.close();
       },
-      {rows: rows.slice(at, at + 5000), device},
+      {rows: rows.slice(at, at + atOnce), store, device},
     );
   }
 }
@@ -160,13 +209,14 @@ async function reopen(phone) {
 }
 
 /** The app with that farm, the morning after its last day. */
-async function openFarm(server, ponds, days) {
-  const lines = await simulatedLines(ponds, days);
+async function openFarm(server, ponds, days, isSigned = false) {
+  const lines = await simulatedLines(ponds, days, isSigned);
   const last = lines.reduce((latest, line) => (JSON.parse(line).recorded > latest ? JSON.parse(line).recorded : latest), '');
   const time = new Date(Date.parse(last) + 3_600_000).toISOString();
   const browser = await launch();
   const {context, page} = await newPage(browser);
-  const phone = await Phone.start({server, context, query: '?own', time, keyless: true});
+  if (isSigned) await context.addInitScript(believe);
+  const phone = await Phone.start({server, context, query: '?own', time, keyless: !isSigned});
   await page.close();
   phone.page.setDefaultTimeout(kPatienceMs);
   await fill(phone.page, lines);
@@ -208,8 +258,8 @@ async function frames(server) {
 }
 
 async function large(server) {
-  const {browser, phone, lines} = await openFarm(server, 100, 200);
-  tell('entries of the large farm, 100 ponds', lines.length, '');
+  const {browser, phone, lines} = await openFarm(server, 100, 110, true);
+  tell('entries of the large farm with keys, 100 ponds', lines.length, '');
   const times = [];
   for (let i = 0; i < 3; ++i) {
     await reopen(phone);

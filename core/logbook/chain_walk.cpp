@@ -21,9 +21,9 @@ class Walker {
       : public_key_(public_key), verdicts_(verdicts), pretend_good_(pretend_good) {}
 
   // The last line needs no signature: this device wrote it.
-  void expect(std::uint32_t number, const std::string& hash) {
+  void expect(std::uint32_t number, std::string_view hash) {
     next_number_ = number;
-    next_.push_back({&hash, false});
+    next_.push_back({hash, false});
   }
 
   void look_at(std::uint32_t number, const std::vector<Logbook::Line>& lines) {
@@ -36,7 +36,7 @@ class Walker {
       bool covered = false;
       bool is_signed = false;
       for (const Named& named : wanted_) {
-        if (*named.hash != line.hash) continue;
+        if (named.hash != line.hash) continue;
         covered = true;
         is_signed = is_signed || named.is_signed;
       }
@@ -47,7 +47,7 @@ class Walker {
         if (!wanted_.empty()) result_.forged.push_back(number);
       }
       const bool signs = speaks(*line.entry, covered, is_signed);
-      if (signs || covered) next_.push_back({&line.entry->previous_hash, signs || is_signed});
+      if (signs || covered) next_.push_back({line.entry->previous_hash(), signs || is_signed});
     }
   }
 
@@ -59,7 +59,7 @@ class Walker {
  private:
   // What a line that is spoken for names as the one before it; `is_signed`: a signature speaks for that one.
   struct Named {
-    const std::string* hash = nullptr;
+    std::string_view hash;
     bool is_signed = false;
   };
 
@@ -81,7 +81,7 @@ class Walker {
       // The line before it is spoken for already.
       if (covered) return false;
       if (pretend_good_) {
-        result_.to_check.push_back({entry.id.hash, public_key_, text_to_sign(entry.previous_hash), *signature});
+        result_.to_check.push_back({entry.id.hash, public_key_, text_to_sign(entry.previous_hash()), *signature});
       }
       return pretend_good_;
     }

@@ -71,7 +71,7 @@ std::vector<ChainProblem> Logbook::check_chains() const {
       for (const Entry& entry : slot.entries) {
         const bool first = number == 1;
         const bool linked =
-            first ? entry.previous_hash == no_hash : !follows || before->has(entry.previous_hash);
+            first ? entry.previous_hash() == no_hash : !follows || before->has(entry.previous_hash());
         if (!linked) problems.push_back(fault(device, number, "chain.broken"));
       }
       if (before != nullptr && !before->entries.empty() && !slot.entries.empty()) {

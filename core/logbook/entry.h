@@ -83,9 +83,13 @@ struct Entry {
   std::string kind;
   std::string corrects;
   std::string voids;
-  std::string previous_hash;  // of the same device's entry before this one; 64 zeros for number 1
   Values values;
   std::string line;  // the bytes as written, without the line feed
+  // Filled in only where the line does not have it before its own hash, as every line that tawny writes does.
+  std::string previous_apart;
+
+  // Hash of the same device's entry before this one; 64 zeros for number 1. Points into this entry.
+  std::string_view previous_hash() const;
 
   // Null when the key is absent or of another type.
   const double* number(std::string_view key) const;

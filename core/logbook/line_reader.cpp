@@ -19,6 +19,7 @@ namespace {
 constexpr std::size_t kHashDigits = 64;
 constexpr std::size_t kTailBytes = kHashKey.size() + kHashDigits + kLineEnd.size();
 constexpr std::string_view kPreviousKey = ",\"previous\":\"";
+constexpr std::size_t kPreviousBytes = kPreviousKey.size() + kHashDigits + 1;
 constexpr std::size_t kShownKeyBytes = 40;
 
 enum class Field {
@@ -86,10 +87,7 @@ class LineHandler {
     seen_ |= bit(Field::hash);
     entry.id.hash = std::string(digits);
   }
-  void take_previous(std::string_view digits) {
-    seen_ |= bit(Field::previous);
-    entry.previous_hash = std::string(digits);
-  }
+  void pass_over_previous() { seen_ |= bit(Field::previous); }
 
   bool Null() { return depth_ == 1 ? wrong_type() : leave_out(); }
   bool Bool(bool flag) {
@@ -268,7 +266,7 @@ class LineHandler {
       case Field::voids:
         return parse_reference(text) ? copy(entry.voids) : wrong_type();
       case Field::previous:
-        return is_sha256_hex(text) ? copy(entry.previous_hash) : wrong_type();
+        return is_sha256_hex(text) ? copy(entry.previous_apart) : wrong_type();
       case Field::version:
       case Field::number:
       case Field::lamport:
@@ -320,6 +318,15 @@ std::optional<Problem> find_damage(std::string_view line, Hashes hashes) {
   return std::nullopt;
 }
 
+// The digits of "previous" where it is the last key before the hash; empty where it is not.
+std::string_view previous_at_its_place(std::string_view line) {
+  if (line.size() < kPreviousBytes + kTailBytes) return {};
+  const std::string_view end = line.substr(line.size() - kTailBytes - kPreviousBytes, kPreviousBytes);
+  const std::string_view digits = end.substr(kPreviousKey.size(), kHashDigits);
+  const bool is_there = end.substr(0, kPreviousKey.size()) == kPreviousKey && end.back() == '"';
+  return is_there && is_sha256_hex(digits) ? digits : std::string_view();
+}
+
 // The whole line, of whatever version; of a newer one only what LineHead names has been filled in.
 Result<Entry> read_line(std::string_view line, Hashes hashes) {
   if (std::optional<Problem> problem = find_damage(line, hashes)) {
@@ -331,14 +338,9 @@ Result<Entry> read_line(std::string_view line, Hashes hashes) {
   // whenever the whole is one.
   std::string_view body = line.substr(0, line.size() - kTailBytes);
   handler.take_hash(hash_of_line(line));
-  constexpr std::size_t kPreviousBytes = kPreviousKey.size() + kHashDigits + 1;
-  if (body.size() > kPreviousBytes && body.back() == '"') {
-    const std::string_view end = body.substr(body.size() - kPreviousBytes);
-    const std::string_view digits = end.substr(kPreviousKey.size(), kHashDigits);
-    if (end.substr(0, kPreviousKey.size()) == kPreviousKey && is_sha256_hex(digits)) {
-      handler.take_previous(digits);
-      body.remove_suffix(kPreviousBytes);
-    }
+  if (!previous_at_its_place(line).empty()) {
+    handler.pass_over_previous();
+    body.remove_suffix(kPreviousBytes);
   }
   // Read in place, in a copy: texts without escapes are then never moved. The encoding has been looked at; and
   // without recursion no depth of nesting can exhaust the stack.
@@ -357,6 +359,12 @@ Result<Entry> read_line(std::string_view line, Hashes hashes) {
 }
 
 }  // namespace
+
+std::string_view Entry::previous_hash() const {
+  if (!previous_apart.empty()) return previous_apart;
+  if (line.size() < kPreviousBytes + kTailBytes) return {};
+  return std::string_view(line).substr(line.size() - kTailBytes - kHashDigits - 1, kHashDigits);
+}
 
 bool hash_fits(std::string_view line) {
   return line.size() >= kTailBytes &&

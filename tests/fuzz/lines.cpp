@@ -257,7 +257,7 @@ std::string changed_line(const std::string& line, const std::vector<std::string>
   chain.device = entry->id.device;
   chain.last_number = entry->id.number - 1;
   chain.lamport = entry->lamport - 1;
-  chain.last_hash = entry->previous_hash;
+  chain.last_hash = entry->previous_hash();
   Instant recorded = entry->recorded;
   for (std::size_t count = 1 + dice.below(3); count > 0; --count) {
     if (dice.one_in(3)) {

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
+#include <cstring>
 #include <optional>
 
 #include "assets.h"
@@ -37,6 +38,19 @@ std::optional<unsigned> escaped_code(std::string_view text, std::size_t at) {
     code = code * 16 + static_cast<unsigned>(digit);
   }
   return code;
+}
+
+constexpr std::size_t kGlance = 8;
+
+// Eight bytes of ASCII without an escape at the start, as nearly all that is stored.
+bool holds_nothing_new(std::string_view text) {
+  if (text.size() < kGlance) return false;
+  std::uint64_t eight = 0;
+  std::memcpy(&eight, text.data(), kGlance);
+  // The highest bit of a byte: set in a letter beyond ASCII; and, the bytes held against '\\', set by borrowing from a zero.
+  constexpr std::uint64_t kHigh = 0x8080808080808080u;
+  const std::uint64_t against = eight ^ 0x5c5c5c5c5c5c5c5cu;
+  return ((eight | (against - 0x0101010101010101u)) & kHigh) == 0;
 }
 
 // Letters larger than this on the screen are baked at this size and drawn larger: slightly soft, but the atlas
@@ -75,6 +89,10 @@ void Fonts::add(unsigned code_point) {
 
 void Fonts::note_text(std::string_view utf8) {
   for (std::size_t at = 0; at < utf8.size();) {
+    if (holds_nothing_new(utf8.substr(at))) {
+      at += kGlance;
+      continue;
+    }
     const auto byte = static_cast<std::uint8_t>(utf8[at]);
     if (byte < 0x80) {
       if (byte == '\\') {

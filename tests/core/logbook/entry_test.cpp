@@ -56,7 +56,7 @@ TEST(Entry, IsReadAsTheFormatSays) {
   EXPECT_EQ(entry->kind, "secchi_reading");
   EXPECT_EQ(entry->corrects, "");
   EXPECT_EQ(entry->voids, "");
-  EXPECT_EQ(entry->previous_hash, std::string(64, '0'));
+  EXPECT_EQ(entry->previous_hash(), std::string(64, '0'));
   EXPECT_EQ(entry->values, example_draft().values);
   EXPECT_EQ(entry->line, kExample);
 }
@@ -75,7 +75,7 @@ TEST(Entry, EachFollowsFromTheOneBefore) {
   EXPECT_EQ(first.lamport, 1u);
   EXPECT_EQ(second.id.number, 2u);
   EXPECT_EQ(second.lamport, 501u);
-  EXPECT_EQ(second.previous_hash, first.id.hash);
+  EXPECT_EQ(second.previous_hash(), first.id.hash);
   EXPECT_EQ(chain.last_number, 2u);
   EXPECT_EQ(chain.lamport, 501u);
   EXPECT_EQ(chain.last_hash, second.id.hash);
@@ -296,7 +296,7 @@ TEST(Entry, AnyOrderOfKeysAndAnyNumberTextIsRead) {
   EXPECT_EQ(*entry->number("b"), 10.0);
   EXPECT_EQ(entry->id.number, 4294967295u);
   EXPECT_EQ(entry->lamport, kMaxLamport);
-  EXPECT_EQ(entry->previous_hash, std::string(64, '0'));
+  EXPECT_EQ(entry->previous_hash(), std::string(64, '0'));
 }
 
 struct BadLine {

@@ -81,7 +81,8 @@ class Walker {
       // The line before it is spoken for already.
       if (covered) return false;
       if (pretend_good_) {
-        result_.to_check.push_back({entry.id.hash, public_key_, text_to_sign(entry.previous_hash()), *signature});
+        result_.to_check.push_back(
+            {entry.id.hash, public_key_, text_to_sign(entry.previous_hash()), *signature});
       }
       return pretend_good_;
     }

@@ -2,13 +2,13 @@
 
 #include <algorithm>
 #include <tuple>
+#include <unordered_map>
 #include <utility>
 
 #include "farm/inlet_setup.h"
 #include "farm/own_ponds.h"
 #include "farm/set_up_values.h"
 #include "logbook/kinds.h"
-#include "logbook/trust.h"
 #include "protocol/protocol_times.h"
 
 namespace tawny {
@@ -58,11 +58,37 @@ Result<double> read_outline(const Entry& entry, std::string_view told, std::stri
   return optional_number(entry, told, kOutlineM, otherwise);
 }
 
+// Each pond's own entries and the farm's, in order, so that no pond's history reads the whole logbook.
+class PondLists {
+ public:
+  using Entries = std::vector<const Entry*>;
+
+  Entries& of(const std::string& pond) {
+    if (const auto found = known_.find(pond); found != known_.end()) return *found->second;
+    const auto added = lists_.emplace(pond, of_farm_).first;
+    known_.emplace(added->first, &added->second);
+    return added->second;
+  }
+  void take(const Entry& entry) {
+    if (!entry.pond.empty()) return of(entry.pond).push_back(&entry);
+    // Of which phones with an office have many, and which say nothing of any pond.
+    if (entry.kind == kind::kOfficeReceipt) return;
+    of_farm_.push_back(&entry);
+    for (auto& [id, entries] : lists_) entries.push_back(&entry);
+  }
+  std::map<std::string, Entries>& lists() { return lists_; }
+
+ private:
+  std::map<std::string, Entries> lists_;
+  std::unordered_map<std::string_view, Entries*> known_;
+  Entries of_farm_;
+};
+
 struct Fold {
   Farm farm;
   // Per pond: its set-ups in order of observation.
   std::map<std::string, std::vector<const Entry*>> pond_setups;
-  std::map<std::string, std::vector<const Entry*>> of_pond;
+  PondLists of_pond;
   std::map<std::string, FarmProduct> products;
   std::map<std::string, std::vector<const Entry*>> inlet_setups;
   std::map<std::string, std::map<Role, std::string>> persons;  // by pond
@@ -294,7 +320,7 @@ Farm fold_farm(const Logbook& logbook, const Protocol& protocol, Instant now, Fa
 
   const std::vector<const Entry*> effective = logbook.effective();
   for (const Entry* entry : effective) {
-    if (!entry->pond.empty()) fold.of_pond[entry->pond];
+    fold.of_pond.take(*entry);
     if (entry->kind == kind::kFarmSetup) fold.read_farm(*entry);
     if (entry->kind == kind::kBinSetup) fold.read_bins(*entry);
     if (entry->kind == kind::kProductSetup) fold.read_product(*entry);
@@ -309,21 +335,6 @@ Farm fold_farm(const Logbook& logbook, const Protocol& protocol, Instant now, Fa
     const bool inlet = entry->kind == kind::kInletSetup;
     (inlet ? fold.inlet_setups : fold.pond_setups)[entry->pond].push_back(entry);
   }
-  // Each pond's own entries and the farm's, still in order, so that no pond's history reads the whole logbook.
-  for (const auto& [id, pond] : known) {
-    if (const auto of_pond = fold.of_pond.find(std::string(id)); of_pond != fold.of_pond.end()) {
-      of_pond->second.reserve(pond->told.size() + 1);
-    }
-  }
-  for (const Entry* entry : effective) {
-    if (!entry->pond.empty()) {
-      fold.of_pond.find(entry->pond)->second.push_back(entry);
-      continue;
-    }
-    // Every second line of a signed farm, and nothing to any pond.
-    if (is_of_chain(entry->kind) || entry->kind == kind::kOfficeReceipt) continue;
-    for (auto& [id, entries] : fold.of_pond) entries.push_back(entry);
-  }
   fold.farm.place.sun_days = before.place.sun_days;
   if (!fold.farm.place.sun_days || !fold.farm.place.sun_days->fits(fold.farm.place)) {
     fold.farm.place.sun_days = std::make_shared<SunDays>(fold.farm.place);
@@ -331,7 +342,7 @@ Farm fold_farm(const Logbook& logbook, const Protocol& protocol, Instant now, Fa
   if (!fold.farm.set_up && !effective.empty()) fold.farm.problems.push_back(Message("farm.no_setup"));
   for (auto& [id, product] : fold.products) fold.farm.products.push_back(product);
 
-  for (auto& [id, entries] : fold.of_pond) {
+  for (auto& [id, entries] : fold.of_pond.lists()) {
     const auto setups = fold.pond_setups.find(id);
     if (setups == fold.pond_setups.end()) {
       fold.farm.problems.push_back(Message("farm.pond_without_setup").with("pond", Text{id}));

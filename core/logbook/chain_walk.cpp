@@ -5,14 +5,15 @@
 
 #include "logbook/device_key.h"
 #include "logbook/kinds.h"
+#include "logbook/sha256.h"
 
 namespace tawny {
 namespace {
 
+// Two numbers, each as long as a hash.
 bool is_signature(std::string_view text) {
-  return text.size() == kSignatureDigits && std::all_of(text.begin(), text.end(), [](char c) {
-           return (c >= '0' && c <= '9') || (c >= 'a' && c <= 'f');
-         });
+  return text.size() == kSignatureDigits && is_sha256_hex(text.substr(0, kSignatureDigits / 2)) &&
+         is_sha256_hex(text.substr(kSignatureDigits / 2));
 }
 
 class Walker {

@@ -74,7 +74,6 @@ struct Draft {
 struct Entry {
   EntryId id;
   int format = 0;  // version of the line format
-  std::string farm;
   std::uint64_t lamport = 0;
   Instant observed;
   Instant recorded;
@@ -85,11 +84,13 @@ struct Entry {
   std::string voids;
   Values values;
   std::string line;  // the bytes as written, without the line feed
-  // Filled in only where the line does not have it before its own hash, as every line that tawny writes does.
+  // Filled in only where the line does not have them where tawny writes them, as second and as last but one.
+  std::string farm_apart;
   std::string previous_apart;
 
-  // Hash of the same device's entry before this one; 64 zeros for number 1. Points into this entry.
-  std::string_view previous_hash() const;
+  // These point into this entry.
+  std::string_view farm() const;
+  std::string_view previous_hash() const;  // of the same device's entry before this one; 64 zeros for number 1
 
   // Null when the key is absent or of another type.
   const double* number(std::string_view key) const;

@@ -228,7 +228,7 @@ void write_entry(std::string& out, const Entry& entry, const Logbook& logbook, c
   row.text(entry.corrects);
   row.text(entry.voids);
   row.text(to_reference(entry.id));
-  row.text(entry.farm);
+  row.text(entry.farm());
   row.number(std::to_string(entry.format));
   for (const std::string_view key : kValueColumns) {
     const auto value = entry.values.find(key);

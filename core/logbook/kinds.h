@@ -134,6 +134,8 @@ inline constexpr std::string_view kDose = "dose";
 inline constexpr std::string_view kDeviceKey = "device_key";
 // signature (128 hexadecimal digits): by the device's key over the hash of the entry before this one
 inline constexpr std::string_view kChainSigned = "chain_signed";
+// These two speak about the chain and count in nothing else.
+inline constexpr bool is_of_chain(std::string_view kind) { return kind == kDeviceKey || kind == kChainSigned; }
 // device (id), office (bool, opt: false), office_from_number (number, opt: 1): the farm takes the device's
 // entries; with office, its decisions from that number on
 inline constexpr std::string_view kDeviceAdmitted = "device_admitted";

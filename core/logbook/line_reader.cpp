@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "logbook/json_number.h"
+#include "logbook/plain_json.h"
 #include "logbook/reference.h"
 #include "logbook/sha256.h"
 #include "logbook/utf8.h"
@@ -53,41 +54,39 @@ constexpr std::uint32_t kRequiredFields = kHeadFields | bit(Field::lamport) | bi
                                           bit(Field::recorded) | bit(Field::who) | bit(Field::kind) |
                                           bit(Field::values) | bit(Field::previous);
 
-Field field_of(std::string_view name) {
-  // Length and first letter tell nearly all of them apart, without a look at the rest.
-  for (std::size_t i = 0; i < kFieldNames.size(); ++i) {
-    const std::string_view one = kFieldNames[i];
-    if (one.size() == name.size() && one.front() == name.front() && one == name) return static_cast<Field>(i);
+// `before`: the field that stands before it, since all but always they come in that order.
+Field field_of(std::string_view name, Field before) {
+  std::size_t at = static_cast<std::size_t>(before) + 1;
+  for (std::size_t looked = 0; looked < kFieldNames.size(); ++looked, ++at) {
+    if (at >= kFieldNames.size()) at = 0;
+    const std::string_view one = kFieldNames[at];
+    // Length and first letter tell nearly all of them apart, without a look at the rest.
+    if (one.size() == name.size() && one.front() == name.front() && one == name) return static_cast<Field>(at);
   }
   return Field::unknown;
 }
 
-tl::unexpected<Problem> damaged(std::string_view message_id) {
-  return refuse(ProblemKind::malformed, "line", Message(message_id));
-}
+Problem damaged() { return {ProblemKind::malformed, "line", Message("problem.line_not_json")}; }
 
-tl::unexpected<Problem> bad_key(std::string_view message_id, std::string_view key) {
-  return refuse(ProblemKind::malformed, key,
-                Message(message_id).with("key", Text{excerpt_of(key, kShownKeyBytes)}));
+Problem bad_key(std::string_view message_id, std::string_view key) {
+  return {ProblemKind::malformed, std::string(key),
+          Message(message_id).with("key", Text{excerpt_of(key, kShownKeyBytes)})};
 }
 
 // Takes RapidJSON's events of one line. `depth_` counts open braces and brackets: 1 is the line's own object,
 // 2 the inside of "values", 3 the inside of a list there. Everything else is passed over.
 class LineHandler {
  public:
-  Entry entry;
   std::string message_id;  // set when the line was refused
   std::string key_at_fault;
 
   // `plain`: a line of UTF-8 without escapes, so that every text in it is UTF-8 too.
-  explicit LineHandler(bool plain) : plain_(plain) {}
-
-  // What stands at the line's end and was read there.
-  void take_hash(std::string_view digits) {
-    seen_ |= bit(Field::hash);
-    entry.id.hash = std::string(digits);
+  // The hash stands at the line's end and was read there; so was the one before, when `has_previous`. `farm`: where in the
+  // line Entry::farm() begins; null where it would not find it.
+  LineHandler(Entry& entry, bool plain, bool has_previous, const char* farm)
+      : entry_(entry), plain_(plain), at_its_place_(farm) {
+    seen_ = bit(Field::hash) | (has_previous ? bit(Field::previous) : 0);
   }
-  void pass_over_previous() { seen_ |= bit(Field::previous); }
 
   bool Null() { return depth_ == 1 ? wrong_type() : leave_out(); }
   bool Bool(bool flag) {
@@ -138,7 +137,7 @@ class LineHandler {
   bool Uint64(std::uint64_t) { return false; }
   bool Double(double) { return false; }
 
-  bool newer() const { return entry.format > kEntryFormat; }
+  bool newer() const { return entry_.format > kEntryFormat; }
 
   // After the last event: is everything there?
   bool complete() {
@@ -178,23 +177,23 @@ class LineHandler {
   }
 
   bool keep(Value value) {
-    if (in_values()) entry.values.emplace_hint(entry.values.end(), key_, std::move(value));
+    if (in_values()) entry_.values.emplace_hint(entry_.values.end(), std::move(key_), std::move(value));
     return true;
   }
 
   bool take_key(std::string_view name) {
     if (!plain_ && !is_utf8(name)) return fail("problem.line_not_text", name);  // an escaped lone surrogate
     if (depth_ == 1) {
-      field_ = field_of(name);
+      field_ = field_of(name, field_);
       const bool twice = field_ == Field::unknown ? !unknown_keys_.insert(std::string(name)).second
                                                   : (seen_ & bit(field_)) != 0;
       if (twice) return fail("problem.line_key_twice", name);
       if (field_ != Field::unknown) seen_ |= bit(field_);
     } else if (depth_ == 2 && in_values()) {
-      if (entry.values.find(name) != entry.values.end() || left_out_.find(name) != left_out_.end()) {
+      if (entry_.values.find(name) != entry_.values.end() || left_out_.find(name) != left_out_.end()) {
         return fail("problem.line_key_twice", name);
       }
-      key_ = std::string(name);
+      key_.assign(name);
     }
     return true;
   }
@@ -213,19 +212,19 @@ class LineHandler {
     if (field_ == Field::version) {
       const auto version = read_json_whole(token, std::numeric_limits<std::int32_t>::max());
       if (!version || *version == 0) return wrong_type();
-      entry.format = static_cast<int>(*version);
+      entry_.format = static_cast<int>(*version);
       return true;
     }
     if (field_ == Field::number) {
       const auto number = read_json_whole(token, std::numeric_limits<std::uint32_t>::max());
       if (!number || *number == 0) return wrong_type();
-      entry.id.number = static_cast<std::uint32_t>(*number);
+      entry_.id.number = static_cast<std::uint32_t>(*number);
       return true;
     }
     if (field_ == Field::lamport) {
       const auto lamport = read_json_whole(token, kMaxLamport);
       if (!lamport || *lamport == 0) return wrong_type();
-      entry.lamport = *lamport;
+      entry_.lamport = *lamport;
       return true;
     }
     return wrong_type();
@@ -248,25 +247,27 @@ class LineHandler {
     };
     switch (field_) {
       case Field::farm:
-        return text.empty() ? wrong_type() : copy(entry.farm);
+        // Where Entry::farm() finds it, it is not held twice.
+        if (text.data() == at_its_place_) return !text.empty() || wrong_type();
+        return text.empty() ? wrong_type() : copy(entry_.farm_apart);
       case Field::device:
-        return is_device_id(text) ? copy(entry.id.device) : wrong_type();
+        return is_device_id(text) ? copy(entry_.id.device) : wrong_type();
       case Field::observed:
-        return take_time(text, entry.observed);
+        return take_time(text, entry_.observed);
       case Field::recorded:
-        return take_time(text, entry.recorded);
+        return take_time(text, entry_.recorded);
       case Field::who:
-        return copy(entry.who);
+        return copy(entry_.who);
       case Field::pond:
-        return copy(entry.pond);
+        return copy(entry_.pond);
       case Field::kind:
-        return text.empty() ? wrong_type() : copy(entry.kind);
+        return text.empty() ? wrong_type() : copy(entry_.kind);
       case Field::corrects:
-        return parse_reference(text) ? copy(entry.corrects) : wrong_type();
+        return parse_reference(text) ? copy(entry_.corrects) : wrong_type();
       case Field::voids:
-        return parse_reference(text) ? copy(entry.voids) : wrong_type();
+        return parse_reference(text) ? copy(entry_.voids) : wrong_type();
       case Field::previous:
-        return is_sha256_hex(text) ? copy(entry.previous_apart) : wrong_type();
+        return is_sha256_hex(text) ? copy(entry_.previous_apart) : wrong_type();
       case Field::version:
       case Field::number:
       case Field::lamport:
@@ -285,9 +286,11 @@ class LineHandler {
     return true;
   }
 
+  Entry& entry_;
   bool plain_;
+  const char* at_its_place_;
   int depth_ = 0;
-  Field field_ = Field::unknown;
+  Field field_ = Field::unknown;  // of the last key
   std::uint32_t seen_ = 0;
   std::string key_;  // of the value inside "values"
   bool list_open_ = false;
@@ -299,7 +302,7 @@ class LineHandler {
 };
 
 // What holds for every version: shape and hash come first, so nothing damaged is ever interpreted.
-std::optional<Problem> find_damage(std::string_view line, Hashes hashes) {
+std::optional<Problem> find_damage(std::string_view line, Glance glance, Hashes hashes) {
   const auto found = [](std::string_view id) { return Problem{ProblemKind::malformed, "line", Message(id)}; };
   if (line.size() > kMaxLineBytes) {
     return Problem{ProblemKind::malformed, "line",
@@ -314,7 +317,8 @@ std::optional<Problem> find_damage(std::string_view line, Hashes hashes) {
   }
   const bool fits = hashes == Hashes::now ? hash_fits(line) : is_sha256_hex(hash_of_line(line));
   if (!fits) return found("problem.line_changed");
-  if (line.find('\0') != std::string_view::npos || !is_utf8(line)) return found("problem.line_not_text");
+  const bool has_null = glance.control && line.find('\0') != std::string_view::npos;
+  if (has_null || (glance.beyond_ascii && !is_utf8(line))) return found("problem.line_not_text");
   return std::nullopt;
 }
 
@@ -327,38 +331,68 @@ std::string_view previous_at_its_place(std::string_view line) {
   return is_there && is_sha256_hex(digits) ? digits : std::string_view();
 }
 
-// The whole line, of whatever version; of a newer one only what LineHead names has been filled in.
-Result<Entry> read_line(std::string_view line, Hashes hashes) {
-  if (std::optional<Problem> problem = find_damage(line, hashes)) {
-    return tl::unexpected<Problem>(*std::move(problem));
-  }
-  LineHandler handler(line.find('\\') == std::string_view::npos);
-  handler.entry.line = std::string(line);
-  // The last two keys are a third of a line, and stand at places known beforehand: what is left without them is an object
-  // whenever the whole is one.
-  std::string_view body = line.substr(0, line.size() - kTailBytes);
-  handler.take_hash(hash_of_line(line));
-  if (!previous_at_its_place(line).empty()) {
-    handler.pass_over_previous();
-    body.remove_suffix(kPreviousBytes);
-  }
-  // Read in place, in a copy: texts without escapes are then never moved. The encoding has been looked at; and
-  // without recursion no depth of nesting can exhaust the stack.
-  std::string scratch;
-  scratch.reserve(body.size() + 1);
-  scratch.append(body).push_back('}');
-  rapidjson::InsituStringStream stream(scratch.data());
+// Any JSON. Read in place, in a copy: texts without escapes are then never moved. The encoding has been looked at; and
+// without recursion no depth of nesting can exhaust the stack.
+bool read_any_json(std::string text, LineHandler& handler) {
+  rapidjson::InsituStringStream stream(text.data());
   rapidjson::Reader reader;
   constexpr unsigned kFlags =
       rapidjson::kParseInsituFlag | rapidjson::kParseNumbersAsStringsFlag | rapidjson::kParseIterativeFlag;
   reader.Parse<kFlags>(stream, handler);
-  if (!handler.message_id.empty()) return bad_key(handler.message_id, handler.key_at_fault);
-  if (reader.HasParseError()) return damaged("problem.line_not_json");
-  if (!handler.complete()) return bad_key(handler.message_id, handler.key_at_fault);
-  return std::move(handler.entry);
+  return !reader.HasParseError();
+}
+
+// Into an `entry` that is new; a problem where it cannot be one.
+std::optional<Problem> read_into(Entry& entry, std::string_view line, Hashes hashes) {
+  const Glance glance = glance_at(line);
+  if (std::optional<Problem> problem = find_damage(line, glance, hashes)) return problem;
+  // The last two keys are a third of a line, and stand at places known beforehand: what is left without them is an object
+  // whenever the whole is one.
+  std::string_view body = line.substr(0, line.size() - kTailBytes);
+  const bool has_previous = !previous_at_its_place(line).empty();
+  if (has_previous) body.remove_suffix(kPreviousBytes);
+
+  const bool begins_so = line.substr(0, kFarmStart.size()) == kFarmStart;
+  const char* const farm = begins_so ? line.data() + kFarmStart.size() : nullptr;
+
+  const bool is_quick = !glance.control && !glance.backslash;
+  std::optional<LineHandler> handler;
+  bool is_json = true;
+  const auto begin = [&] {
+    entry.id.hash.assign(hash_of_line(line));
+    handler.emplace(entry, !glance.backslash, has_previous, farm);
+  };
+  begin();
+  if (!is_quick || PlainReader(body, *handler).read() == PlainRead::not_plain) {
+    entry = Entry();
+    begin();
+    is_json = read_any_json(std::string(body) + '}', *handler);
+  }
+  if (handler->message_id.empty() && is_json && handler->complete()) {
+    entry.line.assign(line);
+    return std::nullopt;
+  }
+  if (handler->message_id.empty()) return damaged();
+  return bad_key(handler->message_id, handler->key_at_fault);
+}
+
+// The whole line, of whatever version; of a newer one only what LineHead names has been filled in.
+Result<Entry> read_line(std::string_view line, Hashes hashes) {
+  Result<Entry> entry;
+  if (std::optional<Problem> problem = read_into(*entry, line, hashes)) {
+    entry = tl::unexpected<Problem>(*std::move(problem));
+  }
+  return entry;
 }
 
 }  // namespace
+
+std::string_view Entry::farm() const {
+  if (!farm_apart.empty()) return farm_apart;
+  const std::string_view rest = std::string_view(line).substr(std::min(line.size(), kFarmStart.size()));
+  const std::size_t end = rest.find('"');
+  return end == std::string_view::npos ? std::string_view() : rest.substr(0, end);
+}
 
 std::string_view Entry::previous_hash() const {
   if (!previous_apart.empty()) return previous_apart;
@@ -379,13 +413,14 @@ std::string_view hash_of_line(std::string_view line) {
 Result<LineHead> read_line_head(std::string_view line) {
   Result<Entry> entry = read_line(line, Hashes::now);
   if (!entry) return tl::unexpected<Problem>(std::move(entry.error()));
-  return LineHead{entry->format, std::move(entry->id), std::move(entry->farm), entry->lamport};
+  std::string farm(entry->farm());
+  return LineHead{entry->format, std::move(entry->id), std::move(farm), entry->lamport};
 }
 
 Result<Entry> parse_entry(std::string_view line, Hashes hashes) {
   Result<Entry> entry = read_line(line, hashes);
   if (entry && entry->format > kEntryFormat) {
-    return refuse(
+    entry = refuse(
         ProblemKind::unsupported, "v",
         Message("problem.newer_format").with("format", Quantity{static_cast<double>(entry->format), 0, ""}));
   }

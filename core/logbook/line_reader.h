@@ -13,6 +13,8 @@ namespace tawny {
 inline constexpr std::size_t kMaxLineBytes = 65536;
 // The largest counter that every JSON reader holds exactly.
 inline constexpr std::uint64_t kMaxLamport = 9007199254740991;
+// How a line of this version begins: the farm's id and a quotation mark follow.
+inline constexpr std::string_view kFarmStart = "{\"v\":1,\"farm\":\"";
 // What stands before and after the last key's 64 digits; the hash is taken over the bytes before it.
 inline constexpr std::string_view kLineStart = "{\"v\":";
 inline constexpr std::string_view kHashKey = ",\"hash\":\"";

@@ -111,7 +111,7 @@ const Entry* Logbook::Slot::find(std::string_view hash) const {
   return found == entries.end() ? nullptr : &*found;
 }
 
-bool Logbook::takes_farm(const std::string& farm) {
+bool Logbook::takes_farm(std::string_view farm) {
   if (farm_.empty()) farm_ = farm;
   return farm_ == farm;
 }
@@ -121,11 +121,11 @@ Logbook::Slot& Logbook::slot_of(const std::string& device, std::uint32_t number)
   return slots.try_emplace(slots.end(), number)->second;
 }
 
-AddOutcome Logbook::insert(Entry entry, const Entry** kept) {
-  if (!takes_farm(entry.farm)) return AddOutcome::other_farm;
+AddOutcome Logbook::insert(Entry&& entry, const Entry*& kept) {
+  if (!takes_farm(entry.farm())) return AddOutcome::other_farm;
   Slot& slot = slot_of(entry.id.device, entry.id.number);
   if (slot.has(entry.id.hash)) {
-    if (kept != nullptr) *kept = slot.find(entry.id.hash);
+    kept = slot.find(entry.id.hash);
     return AddOutcome::already_there;
   }
   const AddOutcome outcome = slot.count() == 0 ? AddOutcome::added : AddOutcome::conflict;
@@ -138,7 +138,7 @@ AddOutcome Logbook::insert(Entry entry, const Entry** kept) {
   }
   const auto placed = slot.entries.insert(place, std::move(entry));
   if (order_.known) order_.take(*placed, order_.late);
-  if (kept != nullptr) *kept = &*placed;
+  kept = &*placed;
   ++size_;
   fallen_.reset();
   return outcome;
@@ -175,15 +175,15 @@ AddOutcome Logbook::add_line(std::string_view line, LineProblem* problem, LineSe
   AddOutcome outcome = AddOutcome::refused;
   Message message;
   if (entry) {
-    const EntryId id{entry->id.device, entry->id.number, {}};
-    std::string farm = entry->farm;
     if (seen != nullptr) {
       seen->id = entry->id;
-      seen->farm = farm;
+      seen->farm = entry->farm();
     }
-    outcome = insert(*std::move(entry), seen == nullptr ? nullptr : &seen->entry);
-    if (outcome == AddOutcome::conflict) message = conflict_message(id.device, id.number);
-    if (outcome == AddOutcome::other_farm) message = other_farm_message(farm, farm_);
+    const Entry* kept = nullptr;
+    outcome = insert(std::move(*entry), kept);
+    if (seen != nullptr) seen->entry = kept;
+    if (outcome == AddOutcome::conflict) message = conflict_message(kept->id.device, kept->id.number);
+    if (outcome == AddOutcome::other_farm) message = other_farm_message(entry->farm(), farm_);
   } else if (entry.error().kind == ProblemKind::unsupported) {
     LineProblem unread;
     unread.message = entry.error().message;
@@ -204,7 +204,8 @@ AddOutcome Logbook::add(Entry entry) {
   // An entry put together by hand has no line that others could read.
   if (entry.id.hash.empty() || hash_of_line(entry.line) != entry.id.hash) return AddOutcome::refused;
   if (entry.format > kEntryFormat) return keep_unread(entry.line, nullptr, nullptr);
-  return insert(std::move(entry));
+  const Entry* kept = nullptr;
+  return insert(std::move(entry), kept);
 }
 
 LoadReport Logbook::load(std::string_view text, const OnLine& on_line, Hashes hashes) {
@@ -249,7 +250,7 @@ void Logbook::look_at_slot(std::string_view device, std::uint32_t number, const 
   visit_slot(
       slot,
       [&](const Entry& entry) {
-        look(Line{device, number, entry.id.hash, entry.line, &entry});
+        look(Line{device, number, hash_of_line(entry.line), entry.line, &entry});
       },
       [&](const std::string& line) {
         look(Line{device, number, hash_of_line(line), line, nullptr});
@@ -291,12 +292,13 @@ LoadReport Logbook::merge(const Logbook& other) {
   other.visit_in_order(
       [&](const Entry& entry) {
         ++report.lines;
-        const AddOutcome outcome = insert(entry);
+        const Entry* kept = nullptr;
+        const AddOutcome outcome = insert(Entry(entry), kept);
         LineProblem problem{0, outcome, {}, {}};
         if (outcome == AddOutcome::conflict || outcome == AddOutcome::other_farm) {
           problem.excerpt = excerpt_of(entry.line, kExcerptBytes);
           problem.message = outcome == AddOutcome::conflict ? conflict_message(entry.id.device, entry.id.number)
-                                                            : other_farm_message(entry.farm, farm_);
+                                                            : other_farm_message(entry.farm(), farm_);
         }
         note(report, outcome, report.lines, std::move(problem));
       },
@@ -321,7 +323,7 @@ std::string Logbook::to_lines() const {
 }
 
 void Logbook::Order::take(const Entry& entry, std::vector<const Entry*>& into) {
-  into.push_back(&entry);
+  (kind::is_of_chain(entry.kind) ? of_chain : into).push_back(&entry);
   if (!entry.corrects.empty() || !entry.voids.empty()) pointing.push_back(&entry);
 }
 
@@ -342,7 +344,17 @@ const std::vector<const Entry*>& Logbook::in_order() const {
   return order_.sorted;
 }
 
-std::vector<const Entry*> Logbook::all() const { return in_order(); }
+const std::vector<const Entry*>& Logbook::acts() const { return in_order(); }
+
+std::vector<const Entry*> Logbook::all() const {
+  std::vector<const Entry*> entries = acts();
+  const auto middle = static_cast<std::ptrdiff_t>(entries.size());
+  std::vector<const Entry*> of_chain = order_.of_chain;
+  sort_by_time(of_chain);
+  entries.insert(entries.end(), of_chain.begin(), of_chain.end());
+  std::inplace_merge(entries.begin(), entries.begin() + middle, entries.end(), observed_before);
+  return entries;
+}
 
 std::vector<const Entry*> Logbook::effective() const {
   const auto& out = fallen();

@@ -108,11 +108,13 @@ class Logbook {
   bool has(const EntryId& id) const;
 
   // In order of observation (see above), voided and corrected entries left out, and those that do not count,
-  // corrections in place of what they correct (observed time of the correction counts). Entries of unknown kinds are included. The pointers
-  // hold until the logbook is changed.
+  // corrections in place of what they correct (observed time of the correction counts). Entries of unknown kinds are
+  // included, those of the chain (kind::is_of_chain) are not. The pointers hold until the logbook is changed.
   std::vector<const Entry*> effective() const;
 
-  // Everything, in order of observation, for the logbook screen.
+  // Everything that is not of the chain, in order of observation. Holds until the logbook is changed.
+  const std::vector<const Entry*>& acts() const;
+  // The same with what is of the chain.
   std::vector<const Entry*> all() const;
 
   enum class Standing { stands, corrected, voided, not_counted };
@@ -142,9 +144,10 @@ class Logbook {
   };
   using Slots = std::map<std::uint32_t, Slot>;
 
-  bool takes_farm(const std::string& farm);
+  bool takes_farm(std::string_view farm);
   Slot& slot_of(const std::string& device, std::uint32_t number);
-  AddOutcome insert(Entry entry, const Entry** kept = nullptr);
+  // Takes it only where the outcome is added or conflict. `kept`: what the logbook holds of it afterwards.
+  AddOutcome insert(Entry&& entry, const Entry*& kept);
   AddOutcome keep_unread(std::string_view line, LineProblem* problem, LineSeen* seen);
   const HashMap<Standing>& fallen() const;
   static void look_at_slot(std::string_view device, std::uint32_t number, const Slot& slot,
@@ -164,6 +167,7 @@ class Logbook {
   // order is not worth finding for each of many. A copy of the logbook holds other entries, so it begins anew.
   struct Order {
     std::vector<const Entry*> sorted, late;
+    std::vector<const Entry*> of_chain;  // keys and signatures, half of a signed farm, in no order
     std::vector<const Entry*> pointing;  // those that correct or void another, in no order
     bool known = false;
     Order() = default;

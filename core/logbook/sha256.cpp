@@ -108,9 +108,21 @@ std::string sha256_hex(std::string_view bytes) {
 }
 
 bool is_sha256_hex(std::string_view text) {
-  return text.size() == 64 && std::all_of(text.begin(), text.end(), [](char c) {
-           return (c >= '0' && c <= '9') || (c >= 'a' && c <= 'f');
-         });
+  constexpr std::size_t kDigits = 64;
+  if (text.size() != kDigits) return false;
+  constexpr std::uint64_t kOnes = 0x0101010101010101u;
+  constexpr std::uint64_t kHigh = kOnes * 0x80;
+  std::uint64_t all = kHigh;
+  for (std::size_t at = 0; at < kDigits; at += sizeof all) {
+    std::uint64_t eight = 0;
+    std::memcpy(&eight, text.data() + at, sizeof eight);
+    // Adding 0x80 - c sets the highest bit of a byte of ASCII from c on.
+    const auto from = [low = eight & ~kHigh](int c) { return low + kOnes * static_cast<unsigned>(0x80 - c); };
+    const std::uint64_t digit = from('0') & ~from('9' + 1);
+    const std::uint64_t letter = from('a') & ~from('f' + 1);
+    all &= (digit | letter) & ~eight;
+  }
+  return (all & kHigh) == kHigh;
 }
 
 }  // namespace tawny

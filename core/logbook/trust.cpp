@@ -78,7 +78,7 @@ class Sorter {
   void leave_out(const Chain& chain, DeviceTrust& device, Tail& tail) {
     logbook_.visit(chain.device, 1, UINT32_MAX, [&](const Logbook::Line& line) {
       device.last_held = line.number;
-      if (line.entry == nullptr || is_of_chain(line.entry->kind)) return;
+      if (line.entry == nullptr || kind::is_of_chain(line.entry->kind)) return;
       const std::optional<LeftOutFor> reason = reason_for(chain, device, *line.entry);
       if (!reason) return;
       if (*reason == LeftOutFor::not_signed && line.number > device.signed_to && device.has_key) {
@@ -127,6 +127,10 @@ std::vector<Chain> chains_of(const Logbook& logbook, const Verdicts& verdicts, s
   return chains;
 }
 
+bool any_waits(const std::vector<Chain>& chains) {
+  return std::any_of(chains.begin(), chains.end(), [](const Chain& chain) { return chain.walk.waits; });
+}
+
 }  // namespace
 
 std::string_view name_of(LeftOutFor reason) {
@@ -170,8 +174,6 @@ bool decides(const Logbook& logbook, std::string_view kind, std::string_view cor
   return false;
 }
 
-bool is_of_chain(std::string_view kind) { return kind == kind::kDeviceKey || kind == kind::kChainSigned; }
-
 std::vector<SignatureCheck> signatures_to_check(const Logbook& logbook, const Verdicts& verdicts) {
   std::vector<SignatureCheck> checks;
   for (Chain& chain : chains_of(logbook, verdicts, {}, true)) {
@@ -184,7 +186,7 @@ Trust trust_of(const Logbook& logbook, const Verdicts& verdicts, std::string_vie
   Trust trust;
   trust.enforced = is_keyed_id(logbook.farm());
   const std::vector<Chain> chains = chains_of(logbook, verdicts, own_device, false);
-  for (const Chain& chain : chains) trust.waits = trust.waits || chain.walk.waits;
+  trust.waits = any_waits(chains);
   Admissions admissions;
   if (trust.enforced) {
     std::vector<const Entry*> words;
@@ -196,6 +198,10 @@ Trust trust_of(const Logbook& logbook, const Verdicts& verdicts, std::string_vie
   Sorter sorter(logbook, admissions, own_device, trust);
   for (const Chain& chain : chains) sorter.sort(chain);
   return trust;
+}
+
+bool waits_for_verdicts(const Logbook& logbook, const Verdicts& verdicts, std::string_view own_device) {
+  return any_waits(chains_of(logbook, verdicts, own_device, false));
 }
 
 bool chain_is_signed(const Logbook& logbook, const std::string& device) {

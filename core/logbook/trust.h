@@ -14,7 +14,6 @@
 #include <map>
 #include <string>
 #include <string_view>
-#include <unordered_map>
 #include <vector>
 
 #include "logbook/logbook.h"
@@ -39,7 +38,7 @@ struct SignatureCheck {
   std::string signature;  // 128 hexadecimal digits
 };
 // Of signatures that were checked, by SignatureCheck::hash: is it good?
-using Verdicts = std::unordered_map<std::string, bool>;
+using Verdicts = HashMap<bool>;
 
 struct DeviceTrust {
   bool has_key = false;  // its id is made of a key, and the key is in the logbook
@@ -72,8 +71,6 @@ struct Trust {
 bool is_decision(std::string_view kind);
 // The same, or it takes back or replaces one that is here. References as in an entry, or empty.
 bool decides(const Logbook& logbook, std::string_view kind, std::string_view corrects, std::string_view voids);
-// Keys and signatures: they speak about the chain and count in nothing else.
-bool is_of_chain(std::string_view kind);
 
 // The signatures whose verdict would tell more: of each chain the last one first, an earlier one only where a
 // later one does not speak for it. Ask again with the verdicts in; empty when nothing is left to check.
@@ -82,6 +79,9 @@ std::vector<SignatureCheck> signatures_to_check(const Logbook& logbook, const Ve
 // `own_device`: whose chain this install itself wrote, so that its last entry needs no signature here, and whose
 // entries count here even before the office has admitted it; empty in the shell command.
 Trust trust_of(const Logbook& logbook, const Verdicts& verdicts, std::string_view own_device);
+
+// Would trust_of say of itself that it waits? For a start: the rest of it is then work for nothing.
+bool waits_for_verdicts(const Logbook& logbook, const Verdicts& verdicts, std::string_view own_device);
 
 // Does a signature speak for the last entry of the device's chain? True, too, for a device without entries.
 bool chain_is_signed(const Logbook& logbook, const std::string& device);

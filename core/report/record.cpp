@@ -5,7 +5,6 @@
 
 #include "dose/dose.h"
 #include "logbook/kinds.h"
-#include "logbook/trust.h"
 #include "protocol/look.h"
 #include "words/entry_words.h"
 
@@ -36,12 +35,11 @@ Result<Cycle> find_cycle(const Logbook& logbook, const Farm& farm, const ReportA
 // Those of the cycle's days, and what points at them or is pointed at by them, however often.
 std::vector<const Entry*> entries_of(const Logbook& logbook, std::string_view pond, const Cycle& cycle,
                                      Instant until) {
-  const std::vector<const Entry*> all = logbook.all();
   std::set<const Entry*> chosen;
   std::vector<const Entry*> pointing;
-  for (const Entry* entry : all) {
+  for (const Entry* entry : logbook.acts()) {
     if (!entry->corrects.empty() || !entry->voids.empty()) pointing.push_back(entry);
-    if (entry->kind == kind::kOfficeReceipt || is_of_chain(entry->kind)) continue;
+    if (entry->kind == kind::kOfficeReceipt) continue;
     if (!entry->pond.empty() && entry->pond != pond) continue;
     if (entry->observed < cycle.start || entry->observed > until) continue;
     // A cycle that nobody ended ends where the next one starts.
@@ -59,7 +57,7 @@ std::vector<const Entry*> entries_of(const Logbook& logbook, std::string_view po
     }
   }
   std::vector<const Entry*> entries;
-  for (const Entry* entry : all) {
+  for (const Entry* entry : logbook.acts()) {
     if (chosen.count(entry) > 0) entries.push_back(entry);
   }
   return entries;

@@ -300,6 +300,7 @@ class App {
   void finish_quietly(const std::function<void()>& then);
   void sign_and_hand_over();
   void judge();
+  void ask_for_verdicts();
   void begin();
   std::size_t drop_claimed(std::vector<Entry>& entries) const;
   void on_quietly_saved(SaveOutcome outcome);

@@ -157,7 +157,7 @@ void App::on_saved(int ticket, SaveOutcome outcome, std::string_view detail) {
   under_way_.reset();
   std::set<std::string> decided;  // ponds whose gate a person has just decided on
   for (Entry& entry : done.entries) {
-    if (!is_of_chain(entry.kind)) news_.ids.push_back(entry.id);
+    if (!kind::is_of_chain(entry.kind)) news_.ids.push_back(entry.id);
     if (entry.kind == kind::kGatePassed || entry.kind == kind::kReleaseSigned) decided.insert(entry.pond);
     logbook_.add(std::move(entry));
   }

@@ -37,7 +37,7 @@ std::vector<Entry> Incoming::added_to(const Logbook& have) const {
     Entry entry;
     entry.id = std::move(head->id);
     entry.format = head->format;
-    entry.farm = std::move(head->farm);
+    entry.farm_apart = std::move(head->farm);
     entry.line = std::string(line.bytes);
     entries.push_back(std::move(entry));
   });

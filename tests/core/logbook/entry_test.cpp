@@ -44,7 +44,7 @@ TEST(Entry, IsReadAsTheFormatSays) {
   const Result<Entry> entry = parse_entry(kExample);
   ASSERT_TRUE(entry);
   EXPECT_EQ(entry->format, 1);
-  EXPECT_EQ(entry->farm, "north-farm");
+  EXPECT_EQ(entry->farm(), "north-farm");
   EXPECT_EQ(entry->id.device, "phone-1");
   EXPECT_EQ(entry->id.number, 1u);
   EXPECT_EQ(entry->id.hash, "d08e19c9949e98c12a4051addd05beb59b81e4310fea87938e5b0bb2c27cc3de");
@@ -294,6 +294,7 @@ TEST(Entry, AnyOrderOfKeysAndAnyNumberTextIsRead) {
   const Result<Entry> entry = parse_entry(line_of(body));
   ASSERT_TRUE(entry) << entry.error().message.id << entry.error().parameter;
   EXPECT_EQ(*entry->number("b"), 10.0);
+  EXPECT_EQ(entry->farm(), "f");
   EXPECT_EQ(entry->id.number, 4294967295u);
   EXPECT_EQ(entry->lamport, kMaxLamport);
   EXPECT_EQ(entry->previous_hash(), std::string(64, '0'));

@@ -83,7 +83,7 @@ RC_GTEST_PROP(LogbookProperties, WhatIsSealedIsReadBackWhole, ()) {
   const Result<Entry> read = parse_entry(entry->line);
   RC_ASSERT(read.has_value());
   RC_ASSERT(read->id == entry->id);
-  RC_ASSERT(read->farm == before.farm);
+  RC_ASSERT(read->farm() == before.farm);
   RC_ASSERT(read->id.number == before.last_number + 1);
   RC_ASSERT(read->lamport == before.lamport + 1);
   RC_ASSERT(read->kind == draft.kind);

@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include "core/logbook/entries.h"
+#include "logbook/device_key.h"
 
 namespace tawny {
 namespace {
@@ -49,7 +50,7 @@ TEST(Logbook, TheSameEntryTwiceIsOnce) {
 TEST(Logbook, AnEntryWithoutALineIsRefused) {
   Logbook logbook;
   Entry made_by_hand;
-  made_by_hand.farm = "north-farm";
+  made_by_hand.farm_apart = "north-farm";
   made_by_hand.id = EntryId{"d1", 1, std::string(64, 'a')};
   EXPECT_EQ(logbook.add(made_by_hand), AddOutcome::refused);
   made_by_hand.id.hash.clear();
@@ -118,6 +119,25 @@ TEST(Logbook, EntriesGoByObservationThenCounterThenDevice) {
   for (const Entry* entry : logbook.all()) order.push_back(*entry->number("level_cm"));
   EXPECT_EQ(order, (std::vector<double>{1, 2, 3, 4}));
   EXPECT_EQ(logbook.effective(), logbook.all());
+}
+
+TEST(Logbook, WhatIsOfTheChainIsNoAct) {
+  DeviceChain chain = chain_for("a");
+  Draft signature = chain_signed_draft(std::string(kSignatureDigits, '7'));
+  signature.observed = kMorning;
+  const Entry before = sealed(level_draft(1, kMorning.plus_s(-1)), chain);
+  const Entry signing = sealed(signature, chain);
+  const Entry after = sealed(level_draft(2, kMorning.plus_s(1)), chain);
+  Logbook logbook;
+  for (const Entry* entry : {&after, &signing, &before}) logbook.add(*entry);
+  const auto kinds = [](const std::vector<const Entry*>& entries) {
+    std::vector<std::string> kinds;
+    for (const Entry* entry : entries) kinds.push_back(entry->kind);
+    return kinds;
+  };
+  EXPECT_EQ(kinds(logbook.acts()), (std::vector<std::string>{"level_reading", "level_reading"}));
+  EXPECT_EQ(kinds(logbook.effective()), kinds(logbook.acts()));
+  EXPECT_EQ(kinds(logbook.all()), (std::vector<std::string>{"level_reading", "chain_signed", "level_reading"}));
 }
 
 TEST(Logbook, ANewerFormatIsKeptAndPassedOnButCountsInNoReckoning) {

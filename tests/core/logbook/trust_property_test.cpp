@@ -90,7 +90,7 @@ RC_GTEST_PROP(TrustProperty, WhatNobodySignedNeverCounts, ()) {
   const Trust trust = judged(logbook);
   logbook.leave_out(trust.left_out_hashes());
   for (const Entry* entry : logbook.effective()) {
-    if (!is_of_chain(entry->kind)) RC_ASSERT(known.count(entry->line) == 1);
+    if (!kind::is_of_chain(entry->kind)) RC_ASSERT(known.count(entry->line) == 1);
   }
 }
 

@@ -22,16 +22,11 @@ class LogbookScreen : public Screen {
     ui.begin_content("logbook");
     draw_problems(app, ui);
     draw_filter(app, ui);
-    const std::vector<const Entry*> all = app.logbook().all();
+    choose(app);
     std::optional<CivilDay> day;
-    std::size_t shown = 0;
-    std::size_t fitting = 0;
-    for (auto each = all.rbegin(); each != all.rend(); ++each) {
-      const Entry& entry = **each;
-      if (is_of_chain(entry.kind) || (!pond_.empty() && entry.pond != pond_)) continue;
-      ++fitting;
-      if (shown >= limit_) continue;
-      ++shown;
+    const std::size_t shown = std::min(limit_, fitting_.size());
+    for (std::size_t i = 0; i < shown; ++i) {
+      const Entry& entry = *fitting_[i];
       const CivilDay this_day = civil_day(entry.observed, app.farm().place.offset);
       if (day != this_day) {
         day = this_day;
@@ -40,10 +35,11 @@ class LogbookScreen : public Screen {
       }
       draw_line(app, ui, entry);
     }
-    if (fitting == 0) ui.text("logbook/empty", words("logbook.empty"), TextSize::body, Tone::quiet);
-    if (fitting > shown) {
+    if (fitting_.empty()) ui.text("logbook/empty", words("logbook.empty"), TextSize::body, Tone::quiet);
+    if (fitting_.size() > shown) {
       ui.gap(8);
-      if (ui.button("logbook/more", words(Message("logbook.more").with("count", bare(fitting - shown))))) {
+      if (ui.button("logbook/more",
+                    words(Message("logbook.more").with("count", bare(fitting_.size() - shown))))) {
         limit_ += kPage;
       }
     }
@@ -52,6 +48,17 @@ class LogbookScreen : public Screen {
   }
 
  private:
+  // Newest first: once for each state of the logbook, since a large one takes longer than a frame.
+  void choose(const App& app) {
+    if (chosen_ == std::pair(app.folds(), pond_)) return;
+    chosen_ = {app.folds(), pond_};
+    fitting_.clear();
+    const std::vector<const Entry*>& acts = app.logbook().acts();
+    for (auto each = acts.rbegin(); each != acts.rend(); ++each) {
+      if (pond_.empty() || (*each)->pond == pond_) fitting_.push_back(*each);
+    }
+  }
+
   static void draw_problems(const App& app, Ui& ui) {
     const Words& words = ui.words();
     if (app.alarm()) ui.notice("logbook/alarm", Tone::alarm, words(app.alarm()->message));
@@ -99,6 +106,8 @@ class LogbookScreen : public Screen {
 
   std::string pond_;
   std::size_t limit_ = kPage;
+  std::pair<int, std::string> chosen_{-1, {}};  // of which fold and pond
+  std::vector<const Entry*> fitting_;
 };
 
 class LogbookEntryScreen : public Screen {

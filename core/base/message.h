@@ -52,10 +52,11 @@ struct Message {
 
   // Chainable: Message("criterion.level.low").with("level", Quantity{32, 0, "cm"}).
   Message&& with(std::string_view name, MessageValue value) && {
-    values.emplace_back(std::string(name), std::move(value));
+    with(name, std::move(value));
     return std::move(*this);
   }
   Message& with(std::string_view name, MessageValue value) & {
+    if (values.empty()) values.reserve(3);  // hardly any has more
     values.emplace_back(std::string(name), std::move(value));
     return *this;
   }

@@ -9,25 +9,18 @@
 #include <cstddef>
 #include <cstdint>
 #include <cstring>
-#include <map>
 #include <optional>
 #include <string>
 #include <string_view>
 #include <unordered_map>
 #include <unordered_set>
-#include <variant>
 #include <vector>
 
 #include "base/problem.h"
 #include "base/time.h"
+#include "logbook/values.h"
 
 namespace tawny {
-
-// What "values" may hold. Anything else in a line (null, nested objects) is kept in the raw line only.
-using Value = std::variant<double, bool, std::string, std::vector<double>, std::vector<std::string>>;
-
-// Ordered by key, so that the same values give the same bytes.
-using Values = std::map<std::string, Value, std::less<>>;
 
 // Names an entry: device and number are unique unless a device was cloned; then the hash tells the two apart.
 struct EntryId {

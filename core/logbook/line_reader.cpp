@@ -177,7 +177,7 @@ class LineHandler {
   }
 
   bool keep(Value value) {
-    if (in_values()) entry_.values.emplace_hint(entry_.values.end(), std::move(key_), std::move(value));
+    if (in_values()) entry_.values.emplace(std::move(key_), std::move(value));
     return true;
   }
 
@@ -369,6 +369,7 @@ std::optional<Problem> read_into(Entry& entry, std::string_view line, Hashes has
     is_json = read_any_json(std::string(body) + '}', *handler);
   }
   if (handler->message_id.empty() && is_json && handler->complete()) {
+    entry.values.shrink_to_fit();
     entry.line.assign(line);
     return std::nullopt;
   }

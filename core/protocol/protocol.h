@@ -5,7 +5,10 @@
 // change a value from an instant on (entry kind protocol_change); `at` gives the protocol as it stood then.
 #pragma once
 
+#include <algorithm>
 #include <cstddef>
+#include <cstdint>
+#include <cstring>
 #include <functional>
 #include <memory>
 #include <optional>
@@ -85,9 +88,16 @@ class Protocol {
   const std::vector<std::pair<std::string, ProtocolValue>>& values() const { return values_; }
 
  private:
+  // Paths differ in their ends and their lengths; to go through all of each would take as long as what is reckoned with it.
   struct Hash {
     using is_transparent = void;
-    std::size_t operator()(std::string_view text) const { return std::hash<std::string_view>()(text); }
+    std::size_t operator()(std::string_view path) const {
+      std::uint64_t letters = 0;
+      const std::size_t bytes = std::min(path.size(), sizeof letters);
+      if (bytes > 0) std::memcpy(&letters, path.data() + (path.size() - bytes), bytes);
+      const std::uint64_t mixed = (letters + path.size()) * 0x9e3779b97f4a7c15u;
+      return static_cast<std::size_t>(mixed ^ mixed >> 32);
+    }
   };
   using Places = std::unordered_map<std::string, std::size_t, Hash, std::equal_to<>>;
 

@@ -98,7 +98,9 @@ void change_values(Values& values, const std::vector<Entry>& others, Dice& dice)
     values.erase(any(values));
   } else if (what <= 2 && !others.empty()) {
     Values theirs = dice.of(others).values;
-    if (!theirs.empty()) values.insert(*any(theirs));
+    if (theirs.empty()) return;
+    const auto& [key, value] = *any(theirs);
+    values.emplace(key, value);
   } else if (what == 3 && !others.empty()) {
     Values theirs = dice.of(others).values;
     if (theirs.empty()) return;

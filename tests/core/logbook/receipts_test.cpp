@@ -30,9 +30,9 @@ TEST(Receipts, SayUpToWhichNumberTheOfficeHoldsADevicesEntries) {
   office.logbook.merge(a.logbook);
   const std::optional<Values> due = receipt_due(office.logbook, "o");
   ASSERT_TRUE(due);
-  EXPECT_EQ(std::get<std::vector<std::string>>(due->at("devices")), std::vector<std::string>{"a"});
-  EXPECT_EQ(std::get<std::vector<double>>(due->at("numbers")), std::vector<double>{3});
-  EXPECT_EQ(std::get<std::vector<std::string>>(due->at("hashes")),
+  EXPECT_EQ(std::get<std::vector<std::string>>(due->find("devices")->second), std::vector<std::string>{"a"});
+  EXPECT_EQ(std::get<std::vector<double>>(due->find("numbers")->second), std::vector<double>{3});
+  EXPECT_EQ(std::get<std::vector<std::string>>(due->find("hashes")->second),
             std::vector<std::string>{a.logbook.chain_of("a").last_hash.substr(0, 16)});
   office.write_receipt();
   EXPECT_FALSE(receipt_due(office.logbook, "o"));
@@ -41,9 +41,9 @@ TEST(Receipts, SayUpToWhichNumberTheOfficeHoldsADevicesEntries) {
   write_levels(a, 1);
   const Receipts receipts = receipts_of(a.logbook);
   ASSERT_EQ(receipts.count("a"), 1U);
-  EXPECT_EQ(receipts.at("a").number, 3U);
-  EXPECT_EQ(receipts.at("a").by, "o");
-  EXPECT_EQ(receipts.at("a").when, kMorning);
+  EXPECT_EQ(receipts.find("a")->second.number, 3U);
+  EXPECT_EQ(receipts.find("a")->second.by, "o");
+  EXPECT_EQ(receipts.find("a")->second.when, kMorning);
 }
 
 TEST(Receipts, NameOnlyWhatIsNew) {
@@ -57,7 +57,7 @@ TEST(Receipts, NameOnlyWhatIsNew) {
   office.logbook.merge(b.logbook);
   const std::optional<Values> due = receipt_due(office.logbook, "o");
   ASSERT_TRUE(due);
-  EXPECT_EQ(std::get<std::vector<std::string>>(due->at("devices")), std::vector<std::string>{"b"});
+  EXPECT_EQ(std::get<std::vector<std::string>>(due->find("devices")->second), std::vector<std::string>{"b"});
 }
 
 TEST(Receipts, StopAtAGap) {
@@ -69,10 +69,10 @@ TEST(Receipts, StopAtAGap) {
   office.logbook.add(third);
   EXPECT_FALSE(receipt_due(office.logbook, "o"));
   office.logbook.add(first);
-  EXPECT_EQ(std::get<std::vector<double>>(receipt_due(office.logbook, "o")->at("numbers")),
+  EXPECT_EQ(std::get<std::vector<double>>(receipt_due(office.logbook, "o")->find("numbers")->second),
             std::vector<double>{1});
   office.logbook.add(second);
-  EXPECT_EQ(std::get<std::vector<double>>(receipt_due(office.logbook, "o")->at("numbers")),
+  EXPECT_EQ(std::get<std::vector<double>>(receipt_due(office.logbook, "o")->find("numbers")->second),
             std::vector<double>{3});
 }
 
@@ -103,7 +103,7 @@ TEST(Receipts, WithAHashThatFitsNoEntryHereDoNotCount) {
   EXPECT_TRUE(receipts_of(a.logbook).empty());
   EXPECT_EQ(receipts_of(clone.logbook).size(), 0U);
   clone.logbook.merge(office.logbook);
-  EXPECT_EQ(receipts_of(clone.logbook).at("a").number, 1U);
+  EXPECT_EQ(receipts_of(clone.logbook).find("a")->second.number, 1U);
 }
 
 TEST(Receipts, OfANumberInConflictCountOnlyWhenTheyNameAllItsLinesHere) {
@@ -115,13 +115,13 @@ TEST(Receipts, OfANumberInConflictCountOnlyWhenTheyNameAllItsLinesHere) {
   office.logbook.merge(a.logbook);
   office.write_receipt();
   a.logbook.merge(office.logbook);
-  EXPECT_EQ(receipts_of(a.logbook).at("a").number, 4U);
+  EXPECT_EQ(receipts_of(a.logbook).find("a")->second.number, 4U);
   a.logbook.merge(clone.logbook);
   EXPECT_EQ(receipts_of(a.logbook).count("a"), 0U) << "the clone's entry 3 has not been seen at the office";
   office.logbook.merge(clone.logbook);
   office.write_receipt();
   a.logbook.merge(office.logbook);
-  EXPECT_EQ(receipts_of(a.logbook).at("a").number, 4U);
+  EXPECT_EQ(receipts_of(a.logbook).find("a")->second.number, 4U);
 }
 
 TEST(Receipts, TheFirstToAcknowledgeANumberIsNamed) {
@@ -137,9 +137,9 @@ TEST(Receipts, TheFirstToAcknowledgeANumberIsNamed) {
   }
   a.logbook.merge(one.logbook);
   a.logbook.merge(two.logbook);
-  EXPECT_EQ(receipts_of(a.logbook).at("a").by, "o2");
-  EXPECT_EQ(receipts_of(a.logbook).at("a").when, kMorning.plus_min(30));
-  EXPECT_EQ(receipts_of(a.logbook, "o2").at("a").by, "o1");
+  EXPECT_EQ(receipts_of(a.logbook).find("a")->second.by, "o2");
+  EXPECT_EQ(receipts_of(a.logbook).find("a")->second.when, kMorning.plus_min(30));
+  EXPECT_EQ(receipts_of(a.logbook, "o2").find("a")->second.by, "o1");
 }
 
 TEST(Receipts, ThatAreNotWellFormedOrWereVoidedAreNone) {
@@ -169,7 +169,7 @@ TEST(Receipts, ThatAreNotWellFormedOrWereVoidedAreNone) {
   const Entry good = sealed(draft, chain);
   office.logbook.add(good);
   a.logbook.merge(office.logbook);
-  EXPECT_EQ(receipts_of(a.logbook).at("a").number, 2U);
+  EXPECT_EQ(receipts_of(a.logbook).find("a")->second.number, 2U);
   office.write(void_of(good));
   a.logbook.merge(office.logbook);
   EXPECT_TRUE(receipts_of(a.logbook).empty());

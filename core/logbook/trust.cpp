@@ -127,10 +127,6 @@ std::vector<Chain> chains_of(const Logbook& logbook, const Verdicts& verdicts, s
   return chains;
 }
 
-bool any_waits(const std::vector<Chain>& chains) {
-  return std::any_of(chains.begin(), chains.end(), [](const Chain& chain) { return chain.walk.waits; });
-}
-
 }  // namespace
 
 std::string_view name_of(LeftOutFor reason) {
@@ -186,7 +182,7 @@ Trust trust_of(const Logbook& logbook, const Verdicts& verdicts, std::string_vie
   Trust trust;
   trust.enforced = is_keyed_id(logbook.farm());
   const std::vector<Chain> chains = chains_of(logbook, verdicts, own_device, false);
-  trust.waits = any_waits(chains);
+  for (const Chain& chain : chains) trust.waits = trust.waits || chain.walk.waits;
   Admissions admissions;
   if (trust.enforced) {
     std::vector<const Entry*> words;
@@ -198,10 +194,6 @@ Trust trust_of(const Logbook& logbook, const Verdicts& verdicts, std::string_vie
   Sorter sorter(logbook, admissions, own_device, trust);
   for (const Chain& chain : chains) sorter.sort(chain);
   return trust;
-}
-
-bool waits_for_verdicts(const Logbook& logbook, const Verdicts& verdicts, std::string_view own_device) {
-  return any_waits(chains_of(logbook, verdicts, own_device, false));
 }
 
 bool chain_is_signed(const Logbook& logbook, const std::string& device) {

@@ -80,9 +80,6 @@ std::vector<SignatureCheck> signatures_to_check(const Logbook& logbook, const Ve
 // entries count here even before the office has admitted it; empty in the shell command.
 Trust trust_of(const Logbook& logbook, const Verdicts& verdicts, std::string_view own_device);
 
-// Would trust_of say of itself that it waits? For a start: the rest of it is then work for nothing.
-bool waits_for_verdicts(const Logbook& logbook, const Verdicts& verdicts, std::string_view own_device);
-
 // Does a signature speak for the last entry of the device's chain? True, too, for a device without entries.
 bool chain_is_signed(const Logbook& logbook, const std::string& device);
 

@@ -134,7 +134,8 @@ void App::on_other_tab_wrote() {
 
 void App::fold() {
   judge();
-  fold_believed();
+  // Nothing has been judged where a start still waits.
+  if (is_ready_ || check_ticket_ == 0) fold_believed();
 }
 
 void App::fold_believed() {

@@ -31,10 +31,8 @@ std::optional<LeftOutFor> App::left_out(const EntryId& id) const {
 void App::judge() {
   const bool may_ask = check_ticket_ == 0 && !checks_refused_;
   // At a start nearly all would be sorted out, only to be sorted in again when the verdicts come.
-  if (!is_ready_ && may_ask && waits_for_verdicts(logbook_, verdicts_, boot_.device)) {
-    ask_for_verdicts();
-    if (check_ticket_ != 0) return;
-  }
+  if (!is_ready_ && may_ask && verdicts_.empty()) ask_for_verdicts();
+  if (!is_ready_ && check_ticket_ != 0) return;
   trust_ = trust_of(logbook_, verdicts_, boot_.device);
   logbook_.leave_out(trust_.left_out_hashes());
   if (may_ask && check_ticket_ == 0 && trust_.waits) ask_for_verdicts();

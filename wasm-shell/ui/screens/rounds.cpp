@@ -27,27 +27,37 @@ std::string control_id(const DueItem& item) {
   return id;
 }
 
-// The same act in the same window, at one pond or at many.
-struct Job {
-  const DueItem* first = nullptr;
-  std::vector<const DueItem*> items;
-  bool same_why = true;
+// One thing to do, or done, as a row or a tile. Many hundreds may be listed, of which a frame draws a few: what each is
+// called is put together once.
+struct Line {
+  const DueItem* item = nullptr;
+  std::string id;
+  float* height = nullptr;  // of its row, as last drawn; null for a tile
 };
 
-std::vector<Job> jobs_of(const std::vector<const DueItem*>& items) {
+// The same act in the same window, at one pond or at many.
+struct Job {
+  std::vector<Line> lines;
+  std::string id;
+  bool same_why = true;
+  std::size_t columns = 0;        // of tiles, where it was drawn as such
+  std::vector<float*> tile_rows;  // their heights as last drawn
+  const DueItem& first() const { return *lines.front().item; }
+};
+
+std::vector<Job> jobs_of(const std::vector<const DueItem*>& items, std::initializer_list<DueState> states) {
   std::vector<Job> jobs;
   for (const DueItem* item : items) {
+    if (std::find(states.begin(), states.end(), item->state) == states.end()) continue;
     const auto same = std::find_if(jobs.begin(), jobs.end(), [&](const Job& job) {
-      return job.first->act == item->act && job.first->window == item->window &&
-             job.first->state == item->state && job.first->until == item->until;
+      return job.first().act == item->act && job.first().window == item->window &&
+             job.first().state == item->state && job.first().until == item->until;
     });
-    if (same == jobs.end()) {
-      jobs.push_back({item, {item}, true});
-      continue;
-    }
-    same->items.push_back(item);
-    same->same_why = same->same_why && same->first->why == item->why;
+    Job& job = same == jobs.end() ? jobs.emplace_back() : *same;
+    job.lines.push_back({item, control_id(*item)});
+    job.same_why = job.same_why && job.first().why == item->why;
   }
+  for (Job& job : jobs) job.id = (job.lines.size() == 1 ? "" : "job/") + job.lines.front().id;
   return jobs;
 }
 
@@ -72,18 +82,16 @@ class RoundsScreen : public Screen {
     const bool beside = ui.columns() > 1;
     ui.begin_cells(beside ? 2 : 1, kColumnGap);
     draw_open_walks(app, ui);
+    if (heights_.begin(ui)) asked_.reset();
     renew(app, rounds);
-    heights_.begin(ui);
-    const std::vector<const DueItem*>& items = shown_.items;
     draw_danger(app, ui);
     dawns_.draw(app, ui);
-    if (!draw_jobs(app, ui, items, {DueState::now, DueState::overdue}, "rounds/now", "rounds.now")) {
-      draw_nothing_now(app, ui, items);
-    }
+    if (now_.empty()) draw_nothing_now(app, ui, shown_.items);
+    draw_jobs(app, ui, now_, "rounds/now", "rounds.now");
     if (beside) ui.next_cell();
-    draw_jobs(app, ui, items, {DueState::later}, "rounds/later", "rounds.later");
-    draw_jobs(app, ui, items, {DueState::missed}, "rounds/missed", "rounds.missed");
-    draw_done(app, ui, items);
+    draw_jobs(app, ui, later_, "rounds/later", "rounds.later");
+    draw_jobs(app, ui, missed_, "rounds/missed", "rounds.missed");
+    draw_done(app, ui);
     if (shown_.others > 0) {
       ui.gap();
       ui.text("rounds/others", words(Message("rounds.others").with("count", bare(shown_.others))),
@@ -138,6 +146,15 @@ class RoundsScreen : public Screen {
     if (asked_ == asked) return;
     asked_ = asked;
     shown_ = shown_rounds(app, rounds);
+    now_ = jobs_of(shown_.items, {DueState::now, DueState::overdue});
+    later_ = jobs_of(shown_.items, {DueState::later});
+    missed_ = jobs_of(shown_.items, {DueState::missed});
+    done_.clear();
+    for (const DueItem* item : shown_.items) {
+      if (item->state != DueState::done) continue;
+      Line& line = done_.emplace_back(Line{item, control_id(*item)});
+      line.height = &heights_.of(line.id);
+    }
   }
 
   // --- cards
@@ -163,28 +180,20 @@ class RoundsScreen : public Screen {
     }
   }
 
-  // Gives whether there was any.
-  bool draw_jobs(App& app, Ui& ui, const std::vector<const DueItem*>& items,
-                 std::initializer_list<DueState> states, std::string_view id, std::string_view title) {
-    const Words& words = ui.words();
-    std::vector<const DueItem*> wanted;
-    for (const DueItem* item : items) {
-      if (std::find(states.begin(), states.end(), item->state) != states.end()) wanted.push_back(item);
-    }
-    if (wanted.empty()) return false;
-    ui.heading(id, words(title));
-    for (const Job& job : jobs_of(wanted)) {
+  void draw_jobs(App& app, Ui& ui, std::vector<Job>& jobs, std::string_view id, std::string_view title) {
+    if (jobs.empty()) return;
+    ui.heading(id, ui.words()(title));
+    for (Job& job : jobs) {
       draw_job(app, ui, job);
       ui.gap();
     }
-    return true;
   }
 
-  void draw_job(App& app, Ui& ui, const Job& job) {
+  void draw_job(App& app, Ui& ui, Job& job) {
     const Words& words = ui.words();
-    const DueItem& first = *job.first;
-    const bool single = job.items.size() == 1;
-    const std::string id = single ? control_id(first) : "job/" + control_id(first);
+    const DueItem& first = job.first();
+    const bool single = job.lines.size() == 1;
+    const std::string& id = job.id;
     const std::string why = job.same_why ? words(first.why) : std::string();
     ui.begin_card(id, single ? name_of_control(app, words, first) : std::string());
     const Rect picture = ui.begin_beside(kIcon, kIcon);
@@ -205,9 +214,9 @@ class RoundsScreen : public Screen {
     // Why matters while it can be done; before and after, the names are enough.
     const bool to_do = first.state == DueState::now || first.state == DueState::overdue;
     if (job.same_why || !to_do) {
-      draw_tiles(app, ui, job, id);
+      draw_tiles(app, ui, job);
     } else {
-      for (const DueItem* item : job.items) draw_place(app, ui, *item);
+      for (Line& line : job.lines) draw_place(app, ui, line);
     }
     ui.end_card();
   }
@@ -221,19 +230,26 @@ class RoundsScreen : public Screen {
   }
 
   // Row by row of tiles: what is far from the view keeps its place undrawn.
-  void draw_tiles(App& app, Ui& ui, const Job& job, const std::string& id) {
-    const bool named_inlets = !job.first->detail.empty();
+  void draw_tiles(App& app, Ui& ui, Job& job) {
+    const bool named_inlets = !job.first().detail.empty();
     const auto columns = static_cast<std::size_t>(
         std::max(1, static_cast<int>(ui.width() / (named_inlets ? kLongTile : kTile))));
-    for (std::size_t at = 0; at < job.items.size(); at += columns) {
-      float& height = heights_.of(id + "/" + std::to_string(at));
+    if (job.columns != columns) {
+      job.columns = columns;
+      job.tile_rows.clear();
+      for (std::size_t at = 0; at < job.lines.size(); at += columns) {
+        job.tile_rows.push_back(&heights_.of(job.id + "/" + std::to_string(at)));
+      }
+    }
+    for (std::size_t at = 0; at < job.lines.size(); at += columns) {
+      float& height = *job.tile_rows[at / columns];
       if (is_long() && ui.skip_unseen(height)) continue;
       ui.begin_cells(static_cast<int>(columns));
       const float top = ui.down();
-      for (std::size_t i = at; i < std::min(at + columns, job.items.size()); ++i) {
-        const DueItem& item = *job.items[i];
+      for (std::size_t i = at; i < std::min(at + columns, job.lines.size()); ++i) {
+        const DueItem& item = *job.lines[i].item;
         if (i > at) ui.next_cell();
-        if (ui.tile(control_id(item), place_of(app, item), name_of_control(app, ui.words(), item))) {
+        if (ui.tile(job.lines[i].id, place_of(app, item), name_of_control(app, ui.words(), item))) {
           open_due(app, item);
         }
       }
@@ -242,34 +258,28 @@ class RoundsScreen : public Screen {
     }
   }
 
-  void draw_place(App& app, Ui& ui, const DueItem& item) {
-    const std::string id = control_id(item);
-    float& height = heights_.of(id);
-    if (is_long() && ui.skip_unseen_row(height)) return;
+  void draw_place(App& app, Ui& ui, Line& line) {
+    if (line.height == nullptr) line.height = &heights_.of(line.id);
+    if (is_long() && ui.skip_unseen_row(*line.height)) return;
+    const DueItem& item = *line.item;
     const Words& words = ui.words();
     Ui::Row row;
     row.title = place_of(app, item);
     row.name = name_of_control(app, words, item);
     row.remark = words(item.why);
     row.large = true;
-    if (ui.row(id, row, &height)) open_due(app, item);
+    if (ui.row(line.id, row, line.height)) open_due(app, item);
   }
 
   // What is done is one line with its value: who wants more finds it in the logbook.
-  void draw_done(App& app, Ui& ui, const std::vector<const DueItem*>& items) {
+  void draw_done(App& app, Ui& ui) {
+    if (done_.empty()) return;
     const Words& words = ui.words();
-    bool any = false;
-    for (const DueItem* shown : items) {
-      const DueItem& item = *shown;
-      if (item.state != DueState::done) continue;
-      if (!any) {
-        ui.heading("rounds/done", words("rounds.done_title"));
-        ui.begin_card("rounds/done/card");
-      }
-      any = true;
-      const std::string id = control_id(item);
-      float& height = heights_.of(id);
-      if (is_long() && ui.skip_unseen_row(height)) continue;
+    ui.heading("rounds/done", words("rounds.done_title"));
+    ui.begin_card("rounds/done/card");
+    for (const Line& line : done_) {
+      if (is_long() && ui.skip_unseen_row(*line.height)) continue;
+      const DueItem& item = *line.item;
       const Entry* entry = item.done_by ? app.logbook().find(to_reference(*item.done_by)) : nullptr;
       const std::string title = words(Message("rounds.done_line")
                                           .with("pond", Text{pond_name(app, item.pond)})
@@ -285,11 +295,11 @@ class RoundsScreen : public Screen {
       row.title = title;
       row.name = name;
       row.remark = value;
-      if (ui.row(id, row, &height) && entry != nullptr) {
+      if (ui.row(line.id, row, line.height) && entry != nullptr) {
         app.open(make_logbook_entry_screen(to_reference(*item.done_by)));
       }
     }
-    if (any) ui.end_card();
+    ui.end_card();
   }
 
   // Nothing to do is an answer too: it says what comes next, and when.
@@ -319,6 +329,8 @@ class RoundsScreen : public Screen {
   };
   std::optional<Asked> asked_;
   ShownRounds shown_;
+  std::vector<Job> now_, later_, missed_;
+  std::vector<Line> done_;
   RowHeights heights_;  // of rows and rows of tiles
   DawnRisks dawns_;
 };

@@ -16,14 +16,17 @@ class RowHeights {
   // only what is near the view does.
   static constexpr std::size_t kWholeList = 120;
 
-  // Before the rows are drawn: heights at another width or with other letters are forgotten.
-  void begin(const Ui& ui) {
+  // Before the rows are drawn: heights at another width or with other letters are forgotten. Gives whether they were.
+  bool begin(const Ui& ui) {
     const std::pair<float, float> now(ui.width(), ui.text_scale());
-    if (of_ != now) heights_.clear();
+    if (of_ == now) return false;
+    heights_.clear();
     of_ = now;
+    return true;
   }
 
-  // For Ui::skip_unseen() and what then draws the row: its height as last drawn, 0 for one that never was.
+  // For Ui::skip_unseen() and what then draws the row: its height as last drawn, 0 for one that never was. Stays where it
+  // is until it is forgotten.
   float& of(const std::string& id) { return heights_[id]; }
 
  private:

@@ -9,9 +9,11 @@
 // names of PluralRule.
 #pragma once
 
-#include <map>
+#include <cstddef>
+#include <functional>
 #include <string>
 #include <string_view>
+#include <unordered_map>
 
 #include "base/message.h"
 #include "base/problem.h"
@@ -54,7 +56,12 @@ class Words {
   struct Entry {
     std::string one, other;  // equal where there is no plural
   };
-  std::map<std::string, Entry, std::less<>> table_;
+  struct Hash {
+    using is_transparent = void;
+    std::size_t operator()(std::string_view id) const { return std::hash<std::string_view>()(id); }
+  };
+  // Of two thousand ids many begin alike, and a frame asks for dozens.
+  std::unordered_map<std::string, Entry, Hash, std::equal_to<>> table_;
   UtcOffset offset_;
   Instant now_;
   bool is_one(const Message& message) const;

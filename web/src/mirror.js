@@ -120,7 +120,9 @@ export class Mirror {
     this.shown = new Map();
     /** @type {HTMLElement[]} */
     const elements = [];
-    /** @type {{role: string, element: HTMLElement, owned: string[]} | undefined} */
+    /** @type {{role: string, element: HTMLElement, owned: string[]}[]} */
+    const groups = [];
+    /** @type {typeof groups[0] | undefined} */
     let group;
     for (const node of nodes) {
       let key = node.id;
@@ -128,20 +130,22 @@ export class Mirror {
       const groupRole = kGroupOf[node.role];
       if (groupRole !== group?.role) {
         group = groupRole ? {role: groupRole, element: this.groupElement(before, groupRole, key), owned: []} : undefined;
-        if (group) elements.push(group.element);
+        if (group) {
+          groups.push(group);
+          elements.push(group.element);
+        }
       }
       const tag = tagOf(node);
       const old = before.get(key);
       const shown = old?.tag === tag && old.node.role === node.role ? old : this.newElement(key, tag, node);
-      if (shown !== old || JSON.stringify(old.node) !== JSON.stringify(node)) this.dress(shown.element, node);
+      if (shown !== old || !isSaidAlike(old.node, node)) dress(shown.element, node);
+      if (shown !== old || !isAtSamePlace(old.node, node)) place(shown.element, node);
       shown.node = node;
       this.shown.set(key, shown);
       elements.push(shown.element);
-      if (group) {
-        group.owned.push(shown.element.id);
-        setAttribute(group.element, 'aria-owns', group.owned.join(' '));
-      }
+      group?.owned.push(shown.element.id);
     }
+    for (const {element, owned} of groups) setAttribute(element, 'aria-owns', owned.join(' '));
     return elements;
   }
 
@@ -166,52 +170,67 @@ export class Mirror {
     this.shown.set(key, shown);
     return shown.element;
   }
+}
 
-  /** @param {HTMLElement} element @param {Node} node */
-  dress(element, node) {
-    const {role, name = '', value = '', state = ''} = node;
-    element.dataset.node = node.id;
-    element.dataset.role = role;
-    element.dataset.name = name;
-    element.dataset.value = value;
-    element.dataset.state = state;
-    // Of a step in a list the value is its number.
-    const said = value ? (role === 'listitem' ? `${value}. ${name}` : `${name}: ${value}`) : name;
-    if (role === 'image') {
-      setAttribute(element, 'role', 'img');
-      setAttribute(element, 'aria-label', said);
-    } else if (element.textContent !== said) {
-      element.textContent = said;
-    }
-    if (element instanceof HTMLButtonElement) element.type = 'button';
-    if (role === 'tab' || role === 'radio' || role === 'checkbox' || role === 'listitem' || role === 'alert') {
-      setAttribute(element, 'role', role);
-    }
-    if (role === 'progressbar') {
-      setAttribute(element, 'role', role);
-      setAttribute(element, 'aria-label', name);
-      setAttribute(element, 'aria-valuemin', '0');
-      setAttribute(element, 'aria-valuemax', '100');
-      setAttribute(element, 'aria-valuenow', String(parseInt(value, 10) || 0));
-    }
-    if (role === 'textfield') {
-      setAttribute(element, 'aria-haspopup', 'dialog');
-      setAttribute(element, 'aria-description', node.hint ?? null);
-    }
-    const states = new Set(state.split(' '));
-    for (const [word, attribute] of Object.entries(kStates)) {
-      setAttribute(element, attribute, states.has(word) ? 'true' : null);
-    }
-    const chosen = kChosen[role];
-    if (chosen) {
-      setAttribute(element, chosen, String(states.has('selected') || states.has('checked')));
-    } else if (role === 'button') {
-      setAttribute(element, 'aria-pressed', states.has('pressed') || states.has('selected') ? 'true' : null);
-    }
-    const [x, y, width, height] = node.rect;
-    element.style.transform = `translate(${x}px, ${y}px)`;
-    element.style.width = `${width}px`;
-    element.style.height = `${height}px`;
+/** All of a node but its place: while a list is scrolled, only that changes. @param {Node} a @param {Node} b */
+function isSaidAlike(a, b) {
+  return (
+    a.id === b.id && a.role === b.role && a.name === b.name && a.value === b.value && a.state === b.state &&
+    a.level === b.level && a.hint === b.hint && a.input_kind === b.input_kind && a.max_length === b.max_length
+  );
+}
+
+/** @param {Node} a @param {Node} b */
+const isAtSamePlace = (a, b) => a.rect.every((number, i) => number === b.rect[i]);
+
+/** @param {HTMLElement} element @param {Node} node */
+function place(element, node) {
+  const [x, y, width, height] = node.rect;
+  element.style.transform = `translate(${x}px, ${y}px)`;
+  element.style.width = `${width}px`;
+  element.style.height = `${height}px`;
+}
+
+/** @param {HTMLElement} element @param {Node} node */
+function dress(element, node) {
+  const {role, name = '', value = '', state = ''} = node;
+  element.dataset.node = node.id;
+  element.dataset.role = role;
+  element.dataset.name = name;
+  element.dataset.value = value;
+  element.dataset.state = state;
+  // Of a step in a list the value is its number.
+  const said = value ? (role === 'listitem' ? `${value}. ${name}` : `${name}: ${value}`) : name;
+  if (role === 'image') {
+    setAttribute(element, 'role', 'img');
+    setAttribute(element, 'aria-label', said);
+  } else if (element.textContent !== said) {
+    element.textContent = said;
+  }
+  if (element instanceof HTMLButtonElement) element.type = 'button';
+  if (role === 'tab' || role === 'radio' || role === 'checkbox' || role === 'listitem' || role === 'alert') {
+    setAttribute(element, 'role', role);
+  }
+  if (role === 'progressbar') {
+    setAttribute(element, 'role', role);
+    setAttribute(element, 'aria-label', name);
+    setAttribute(element, 'aria-valuemin', '0');
+    setAttribute(element, 'aria-valuemax', '100');
+    setAttribute(element, 'aria-valuenow', String(parseInt(value, 10) || 0));
+  }
+  if (role === 'textfield') {
+    setAttribute(element, 'aria-haspopup', 'dialog');
+    setAttribute(element, 'aria-description', node.hint ?? null);
+  }
+  const states = new Set(state.split(' '));
+  for (const [word, attribute] of Object.entries(kStates)) {
+    setAttribute(element, attribute, states.has(word) ? 'true' : null);
+  }
+  const chosen = kChosen[role];
+  if (chosen) {
+    setAttribute(element, chosen, String(states.has('selected') || states.has('checked')));
+  } else if (role === 'button') {
+    setAttribute(element, 'aria-pressed', states.has('pressed') || states.has('selected') ? 'true' : null);
   }
 }
 

@@ -12,30 +12,27 @@ namespace {
 
 constexpr std::size_t kShownAtFirst = 6;
 
-struct Risk {
-  const FarmPond* pond;
-  const DawnOutlook* dawn;
-};
+}  // namespace
 
-std::vector<Risk> risks_of(App& app) {
-  std::vector<Risk> risks;
+void DawnRisks::renew(App& app) {
+  if (folds_ == app.folds()) return;
+  folds_ = app.folds();
+  risks_.clear();
   const auto& dawns = app.outlooks().dawns(app);
   for (const FarmPond& pond : app.farm().ponds) {
     const auto dawn = dawns.find(pond.history.pond.id);
     if (dawn != dawns.end() && is_dawn_at_risk(dawn->second, app.outlooks().priors()))
-      risks.push_back({&pond, &dawn->second});
+      risks_.push_back({&pond, &dawn->second});
   }
-  sort_stably(risks, [](const Risk& one, const Risk& other) {
+  sort_stably(risks_, [](const Risk& one, const Risk& other) {
     return one.dawn->under_floor > other.dawn->under_floor;
   });
-  return risks;
 }
-
-}  // namespace
 
 void DawnRisks::draw(App& app, Ui& ui) {
   const Words& words = ui.words();
-  const std::vector<Risk> risks = risks_of(app);
+  renew(app);
+  const std::vector<Risk>& risks = risks_;
   if (risks.empty()) return;
   ui.heading("rounds/dawn", words("outlook.dawn.at_risk"));
   ui.begin_card("rounds/dawn/card");

@@ -2,6 +2,8 @@
 // work the rounds show.
 #pragma once
 
+#include <vector>
+
 #include "ui/app.h"
 
 namespace tawny::ui {
@@ -12,6 +14,15 @@ class DawnRisks {
   void draw(App& app, Ui& ui);
 
  private:
+  struct Risk {
+    const FarmPond* pond;
+    const DawnOutlook* dawn;
+  };
+  // What was found is good until the farm is folded anew.
+  void renew(App& app);
+
+  int folds_ = -1;
+  std::vector<Risk> risks_;
   bool all_ = false;  // beyond the first few
 };
 

@@ -413,6 +413,9 @@ void App::frame(float width, float height, const Insets& insets, const Ui::Fonts
   ui_.end_frame();
   outlooks_.work(*this, platform_);
   check_hashes();
+  // While a finger drags the page or it glides, nobody can read it or point at its parts; when it stands, at once.
+  mirror_waits_ = ui_.is_on_the_move();
+  if (mirror_waits_) return;
   const std::string json =
       ui_.model().to_json(farm_.set_up && !lock_.locked() ? farm_.name : std::string("Tawny"));
   if (json != last_mirror_) {
@@ -424,7 +427,7 @@ void App::frame(float width, float height, const Insets& insets, const Ui::Fonts
 int App::frames_wanted() const {
   const bool reading = incoming_ && !incoming_->is_read();
   return std::max(ui_.frames_wanted(),
-                  reading || outlooks_.is_working() || later_hashes_.is_under_way() ? 1 : 0);
+                  reading || mirror_waits_ || outlooks_.is_working() || later_hashes_.is_under_way() ? 1 : 0);
 }
 
 std::optional<Instant> App::wake_at() const {

@@ -346,6 +346,7 @@ class App {
   std::optional<std::pair<double, double>> position_;
   std::map<std::string, ReckonTyped> calculators_;
   std::string last_mirror_;
+  bool mirror_waits_ = false;
   std::string out_name_;  // of the bundle handed out last, and how many entries it holds
   std::size_t out_entries_ = 0;
   AppLock lock_{*this};

@@ -113,7 +113,8 @@ struct Ui::State {
   };
   std::map<std::string, Area, std::less<>> areas;
   std::string area;  // of this frame
-  Rect view;         // of the scrolling middle
+  bool on_the_move = false;
+  Rect view;  // of the scrolling middle
   float content_top = 0;
   std::string reveal;
   std::string revealed;       // in this frame

@@ -83,6 +83,9 @@ void step_scroll(UiState& state, UiState::Area& area) {
   // Who asked for stillness gets a page that stays where the finger left it.
   if (state.reduced_motion && area.scroll.gliding()) area.scroll.move_to(area.scroll.offset());
   if (area.scroll.offset() != before) area.moved_at_s = input.time_s;
+  const TouchScroll::Phase phase = area.scroll.phase();
+  state.on_the_move = area.scroll.offset() != before &&
+                      (phase == TouchScroll::Phase::moving || phase == TouchScroll::Phase::kinetic);
 }
 
 // Where the view stands in the whole: slim, only while and shortly after it moves.
@@ -201,6 +204,7 @@ void Ui::begin_frame(float width, float height, const Insets& insets, const Font
   state.wanted = std::max(0, state.wanted - 1);
   state.shown_footer = 0;
   state.area.clear();
+  state.on_the_move = false;
   state.cells.clear();
   state.besides.clear();
   state.cards.clear();
@@ -426,6 +430,8 @@ bool Ui::gliding() const {
   const auto area = state_->areas.find(state_->area);
   return area != state_->areas.end() && area->second.scroll.gliding();
 }
+
+bool Ui::is_on_the_move() const { return state_->on_the_move; }
 
 int Ui::frames_wanted() const { return state_->wanted; }
 void Ui::want_frames(int count) { state_->wanted = std::max(state_->wanted, count); }

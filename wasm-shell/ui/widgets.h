@@ -247,8 +247,9 @@ class Ui {
   // The mirror node of this control has the keyboard's focus: scrolls it into view.
   void reveal(std::string_view id);
   void pinch(const Pinch& pinch);
-  void thrown(float px_s);  // how fast the finger was that has just lifted, upwards
-  bool gliding() const;     // a touch now stops the page, and presses nothing
+  void thrown(float px_s);      // how fast the finger was that has just lifted, upwards
+  bool gliding() const;         // a touch now stops the page, and presses nothing
+  bool is_on_the_move() const;  // in this frame the page moved under a finger or glided on, and may go on so
   // More frames are wanted even without an event (a scroll gliding on, a level rising).
   int frames_wanted() const;
   void want_frames(int count);

@@ -149,32 +149,30 @@ describe('on a wet phone', () => {
     await open();
     await phone.tap('tab', 'Logbook');
     const finger = {x: 195, y: 700, id: 0};
-    // The touch comes in the very frame that has seen the page go farther than the finger: a later one may find it at
-    // rest. So the page watches from before the finger comes.
-    await phone.page.evaluate((way) => {
+    const top = () =>
+      phone.page.evaluate(() =>
+        Math.min(...[...document.querySelectorAll('#mirror *')].map((node) => node.getBoundingClientRect().top)),
+      );
+    const rest = await top();
+    // The touch comes some frames after the finger has left: the page has then taken each of the strokes, one a frame, and
+    // glides on for as many again, however slow they are. So the page itself touches, and waits for that from before the
+    // finger comes.
+    await phone.page.evaluate(() => {
       const canvas = /** @type {HTMLElement} */ (document.getElementById('canvas'));
-      const top = () =>
-        Math.min(...[...document.querySelectorAll('#mirror *')].map((node) => node.getBoundingClientRect().top));
       // A pointer that the page makes itself is none that the browser could hold on to.
       canvas.setPointerCapture = () => {};
-      const rest = top();
-      globalThis.glided = new Promise((resolve) => {
-        const look = (frames) => {
-          if (top() <= rest - way) {
-            for (const type of ['pointerdown', 'pointerup']) {
-              canvas.dispatchEvent(new PointerEvent(type,
-                {pointerId: 77, pointerType: 'touch', clientX: 195, clientY: 400, width: 20, height: 20}));
-            }
-            resolve(true);
-          } else if (frames === 0) {
-            resolve(false);
-          } else {
-            requestAnimationFrame(() => look(frames - 1));
+      globalThis.touched = new Promise((resolve) => {
+        const wait = (frames) => {
+          if (frames > 0) return requestAnimationFrame(() => wait(frames - 1));
+          for (const type of ['pointerdown', 'pointerup']) {
+            canvas.dispatchEvent(new PointerEvent(type,
+              {pointerId: 77, pointerType: 'touch', clientX: 195, clientY: 400, width: 20, height: 20}));
           }
+          return resolve(undefined);
         };
-        look(600);
+        canvas.addEventListener('pointerup', () => wait(24), {once: true});
       });
-    }, finger.y - 300);
+    });
     // All at once, each with its own time: how fast a finger is, its events say, however late a busy machine hands
     // them on, and however many it makes one of.
     const start_s = Date.now() / 1000 - 0.1;
@@ -186,9 +184,12 @@ describe('on a wet phone', () => {
     }
     strokes.push(stroke('touchEnd', [], 84));
     await Promise.all(strokes);
-    const glided = await phone.page.evaluate(() => globalThis.glided);
+    await phone.page.evaluate(() => globalThis.touched);
     await phone.settle();
-    assert.ok(glided, 'it glides');
+    const stopped = await top();
+    assert.ok(stopped < rest - (finger.y - 300), 'it went farther than the finger');
+    await phone.settle();
+    assert.equal(await top(), stopped, 'and stands');
     assert.ok(await phone.look('heading', 'Logbook'), 'nothing was opened');
   });
 

@@ -255,7 +255,7 @@ std::string changed_line(const std::string& line, const std::vector<std::string>
   Draft draft{entry->kind,     entry->pond,  entry->who,   entry->observed,
               entry->corrects, entry->voids, entry->values};
   DeviceChain chain;
-  chain.farm = entry->farm;
+  chain.farm = entry->farm();
   chain.device = entry->id.device;
   chain.last_number = entry->id.number - 1;
   chain.lamport = entry->lamport - 1;

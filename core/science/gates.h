@@ -9,7 +9,7 @@
 //   A(y)    cross-section up to y: b y, or the pipe's segment    m2
 //   g       9.80665                                              m/s2
 //
-//   y = min(a, max(2/3 h1, h2))                  (D in place of a for a pipe)
+//   y = min(a, max(2/3 h1, h2))                  (of a pipe: min(D, max(3/4 h1, h2)))
 //   Q = Cd A(y) sqrt(2 g (h1 - max(h2, y/2)))    m3/s
 //
 //   dry      no water above the sill on either side
@@ -22,8 +22,10 @@
 // Sign: plus from "up" to "down"; minus where the down side stands higher, by the same rule turned round.
 //
 // Source: Q = Cd A sqrt(2 g dh) with Cd 0.61 and broad-crest coefficients of 0.85 to 1: hydraulics handbooks,
-// from memory. That one coefficient serves both and the two meet at h1 = 1.5 a is our own joining; a drowned
-// sill lies within 10 % of Villemonte's rule for h2/h1 up to 0.95.
+// from memory. That one coefficient serves both and the two meet at h1 = 1.5 a (4/3 D) is our own joining; a
+// drowned sill lies within 10 % of Villemonte's rule for h2/h1 up to 0.95. A pipe that is not full passes 0.88
+// to 0.97 of the critical flow Q^2 T = g A^3, h1 = y + A / (2 T), T the width at the surface (Chow, Open-Channel
+// Hydraulics, 1959, chapter 4; from memory).
 //
 // What does not hold: speed of approach (a canal hardly wider than the gate); a hydraulic jump that keeps a
 // free gate free although the tail water stands over the middle of its opening (we tell up to a third too

@@ -1,5 +1,7 @@
 // The logbook: everything that was entered, by day, newest first; each entry can be corrected or taken back.
 #include <algorithm>
+#include <cstdint>
+#include <optional>
 
 #include "logbook/kinds.h"
 #include "ui/screens/entry_form.h"
@@ -50,8 +52,9 @@ class LogbookScreen : public Screen {
  private:
   // Newest first: once for each state of the logbook, since a large one takes longer than a frame.
   void choose(const App& app) {
-    if (chosen_ == std::pair(app.folds(), pond_)) return;
-    chosen_ = {app.folds(), pond_};
+    const Chosen now{app.folds(), app.logbook().size(), app.logbook().moves(), pond_};
+    if (chosen_ == now) return;
+    chosen_ = now;
     fitting_.clear();
     const std::vector<const Entry*>& acts = app.logbook().acts();
     for (auto each = acts.rbegin(); each != acts.rend(); ++each) {
@@ -106,7 +109,15 @@ class LogbookScreen : public Screen {
 
   std::string pond_;
   std::size_t limit_ = kPage;
-  std::pair<int, std::string> chosen_{-1, {}};  // of which fold and pond
+  // Of which state of the logbook, since what is listed points into it, and of which pond.
+  struct Chosen {
+    int folds = 0;
+    std::size_t size = 0;
+    std::uint64_t moves = 0;
+    std::string pond;
+    bool operator==(const Chosen&) const = default;
+  };
+  std::optional<Chosen> chosen_;
   std::vector<const Entry*> fitting_;
 };
 

@@ -66,7 +66,6 @@ class Values {
   }
   // Room that was held for more is given back.
   void shrink_to_fit() { pairs_.shrink_to_fit(); }
-  void reserve(std::size_t pairs) { pairs_.reserve(pairs); }
 
   bool operator==(const Values&) const = default;
 

@@ -132,10 +132,8 @@ AddOutcome Logbook::insert(Entry&& entry, const Entry*& kept) {
   highest_lamport_ = std::max(highest_lamport_, entry.lamport);
   const auto place = std::find_if(slot.entries.begin(), slot.entries.end(),
                                   [&entry](const Entry& other) { return other.id.hash > entry.id.hash; });
-  if (!slot.entries.empty()) {
-    order_ = Order();
-    ++moves_;
-  }
+  if (!slot.entries.empty()) order_ = Order();
+  if (slot.count() > 0) ++moves_;
   const auto placed = slot.entries.insert(place, std::move(entry));
   if (order_.known) order_.take(*placed, order_.late);
   kept = &*placed;
@@ -164,6 +162,7 @@ AddOutcome Logbook::keep_unread(std::string_view line, LineProblem* problem, Lin
   const auto place = std::find_if(slot.unread.begin(), slot.unread.end(), [&head](const std::string& other) {
     return hash_of_line(other) > head->id.hash;
   });
+  if (slot.count() > 0) ++moves_;
   slot.unread.insert(place, std::string(line));
   ++size_;
   ++unread_count_;
@@ -266,12 +265,18 @@ void Logbook::visit(std::string_view device, std::uint32_t first, std::uint32_t 
   }
 }
 
-void Logbook::visit_back(std::string_view device, const std::function<void(const Line&)>& look) const {
+void Logbook::visit_back(std::string_view device, std::uint32_t first,
+                         const std::function<void(const Line&)>& look) const {
   const auto slots = devices_.find(device);
   if (slots == devices_.end()) return;
-  for (auto at = slots->second.rbegin(); at != slots->second.rend(); ++at) {
+  for (auto at = slots->second.rbegin(); at != slots->second.rend() && at->first >= first; ++at) {
     look_at_slot(slots->first, at->first, at->second, look);
   }
+}
+
+std::size_t Logbook::numbers_of(std::string_view device) const {
+  const auto slots = devices_.find(device);
+  return slots == devices_.end() ? 0 : slots->second.size();
 }
 
 void Logbook::visit(const std::function<void(const Line&)>& look) const {

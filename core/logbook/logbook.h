@@ -100,10 +100,13 @@ class Logbook {
   // Those of a device's numbers first..last.
   void visit(std::string_view device, std::uint32_t first, std::uint32_t last,
              const std::function<void(const Line&)>& look) const;
-  // Of the device's last number first; lines of one number in their own order.
-  void visit_back(std::string_view device, const std::function<void(const Line&)>& look) const;
-  // How often entries that were there may have moved in memory: pointers to them hold while this stays as it is, also in a
-  // logbook that was moved here, not in a copy. Most entries that come in move no other.
+  // Those of a device's numbers from `first` on, the last number first; lines of one number in their own order.
+  void visit_back(std::string_view device, std::uint32_t first,
+                  const std::function<void(const Line&)>& look) const;
+  // How many numbers of the device are here, with one line or several.
+  std::size_t numbers_of(std::string_view device) const;
+  // How often lines that were there may have moved in memory: pointers to them hold while this stays as it is, also in a
+  // logbook that was moved here, not in a copy. Only a line with the device and number of another moves any.
   std::uint64_t moves() const { return moves_; }
   bool has(const EntryId& id) const;
 

@@ -16,7 +16,9 @@
 #include <string_view>
 #include <vector>
 
+#include "logbook/chain_walk.h"
 #include "logbook/logbook.h"
+#include "logbook/signature_check.h"
 
 namespace tawny {
 
@@ -30,16 +32,6 @@ enum class LeftOutFor {
 };
 std::string_view name_of(LeftOutFor reason);  // "no_key", "not_signed", ...
 
-// A signature that has to be checked with the public key over the bytes of `text`.
-struct SignatureCheck {
-  std::string hash;        // of the entry that holds it: how its verdict is known
-  std::string public_key;  // 130 hexadecimal digits
-  std::string text;
-  std::string signature;  // 128 hexadecimal digits
-};
-// Of signatures that were checked, by SignatureCheck::hash: is it good?
-using Verdicts = HashMap<bool>;
-
 struct DeviceTrust {
   bool has_key = false;  // its id is made of a key, and the key is in the logbook
   bool founder = false;
@@ -51,6 +43,7 @@ struct DeviceTrust {
   std::uint32_t last_held = 0;             // highest number in the logbook
   std::uint32_t signed_to = 0;             // highest number that a good signature speaks for
   std::size_t left_out = 0;                // entries, keys and signatures themselves not among them
+  bool operator==(const DeviceTrust&) const = default;
 };
 
 struct Trust {
@@ -73,12 +66,20 @@ bool is_decision(std::string_view kind);
 bool decides(const Logbook& logbook, std::string_view kind, std::string_view corrects, std::string_view voids);
 
 // The signatures whose verdict would tell more: of each chain the last one first, an earlier one only where a
-// later one does not speak for it. Ask again with the verdicts in; empty when nothing is left to check.
-std::vector<SignatureCheck> signatures_to_check(const Logbook& logbook, const Verdicts& verdicts);
+// later one does not speak for it. Ask again with the verdicts in; empty when nothing is left to check. `kept`: of
+// trust_of() with the same logbook and verdicts, or null.
+std::vector<SignatureCheck> signatures_to_check(const Logbook& logbook, const Verdicts& verdicts,
+                                                const KeptWalks* kept = nullptr);
 
 // `own_device`: whose chain this install itself wrote, so that its last entry needs no signature here, and whose
-// entries count here even before the office has admitted it; empty in the shell command.
-Trust trust_of(const Logbook& logbook, const Verdicts& verdicts, std::string_view own_device);
+// entries count here even before the office has admitted it; empty in the shell command. `kept`, which may be null,
+// is what the same call gave before, of the same logbook with fewer lines and with fewer verdicts: what was found good
+// then is not gone through again. The answer is the same.
+Trust trust_of(const Logbook& logbook, const Verdicts& verdicts, std::string_view own_device,
+               KeptWalks* kept = nullptr);
+
+// Whether the same entries count, and the same devices are believed as devices of the office.
+bool counts_alike(const Trust& one, const Trust& other);
 
 // Does a signature speak for the last entry of the device's chain? True, too, for a device without entries.
 bool chain_is_signed(const Logbook& logbook, const std::string& device);

@@ -101,6 +101,22 @@ TEST(TrustOnScreen, TheFirstActOfAFarmCarriesTheKeyAndIsSigned) {
   EXPECT_TRUE(bench.app->may_decide());
 }
 
+// Its own signature tells a phone nothing new about what counts.
+TEST(TrustOnScreen, ADecisionIsFoldedOnceThoughItsSignatureIsCheckedAfterwards) {
+  AppBench bench(kNow);
+  const TwoPhones farm;
+  open(bench, farm.office, logbook_of(farm.office));
+  for (int i = 0; i < 3; ++i) {
+    const int folds = bench.app->folds();
+    const std::size_t lines = bench.app->logbook().size();
+    bench.app->put({bench.app->admission(farm.phone.id(), false)});
+    serve(bench, farm.office.public_key);
+    EXPECT_EQ(bench.app->logbook().size(), lines + 2) << "the decision and its signature";
+    EXPECT_EQ(bench.app->folds(), folds + 1);
+    EXPECT_EQ(bench.app->trust().devices.at(farm.office.id()).signed_to, lines + 1) << "but it is known";
+  }
+}
+
 TEST(TrustOnScreen, WithoutASignatureTheActIsSavedAllTheSame) {
   AppBench bench(kNow);
   const KeyedDevice device("founder");

@@ -51,7 +51,14 @@ App::~App() = default;
 void App::start(const Boot& boot) {
   boot_ = boot;
   now_ = platform_.now();
-  farm_ = Farm();  // points into the logbook
+  forget_logbook();
+}
+
+// The farm points into the logbook, so both start again together.
+void App::forget_logbook() {
+  farm_ = Farm();
+  walks_.clear();
+  judged_.reset();
   logbook_ = Logbook();
   load_report_ = LoadReport();
   later_hashes_ = LaterHashes();
@@ -122,14 +129,10 @@ void App::begin() {
 }
 
 void App::on_other_tab_wrote() {
-  // The farm points into the logbook, so both start again together.
-  farm_ = Farm();
+  forget_logbook();
   rounds_.reset();
   outlooks_.forget();
   ++folds_;
-  logbook_ = Logbook();
-  load_report_ = LoadReport();
-  later_hashes_ = LaterHashes();
 }
 
 void App::fold() {
@@ -153,6 +156,7 @@ void App::fold_believed() {
     if (is_office(logbook_, device) && (!trust_.enforced || trust_.is_office(device))) offices_.insert(device);
   }
   folded_at_ = now_;
+  folded_lines_ = logbook_.size();
   ++folds_;
 }
 
@@ -395,7 +399,8 @@ void App::draw_broken_assets() {
 void App::frame(float width, float height, const Insets& insets, const Ui::Fonts& fonts) {
   closed_.clear();
   now_ = platform_.now();
-  if (is_ready_ && now_.unix_s - folded_at_.unix_s >= kRefoldAfterS) fold();
+  // A page that moves would stand still meanwhile.
+  if (is_ready_ && !ui_.is_on_the_move() && now_.unix_s - folded_at_.unix_s >= kRefoldAfterS) fold();
   if (incoming_) incoming_->step(kReadPerFrame);
   words_.set_clock(farm_.place.offset, now_);
   choose_theme();
@@ -414,8 +419,7 @@ void App::frame(float width, float height, const Insets& insets, const Ui::Fonts
   outlooks_.work(*this, platform_);
   check_hashes();
   // While a finger drags the page or it glides, nobody can read it or point at its parts; when it stands, at once.
-  mirror_waits_ = ui_.is_on_the_move();
-  if (mirror_waits_) return;
+  if (ui_.is_on_the_move()) return;
   const std::string json =
       ui_.model().to_json(farm_.set_up && !lock_.locked() ? farm_.name : std::string("Tawny"));
   if (json != last_mirror_) {
@@ -427,7 +431,7 @@ void App::frame(float width, float height, const Insets& insets, const Ui::Fonts
 int App::frames_wanted() const {
   const bool reading = incoming_ && !incoming_->is_read();
   return std::max(ui_.frames_wanted(),
-                  reading || mirror_waits_ || outlooks_.is_working() || later_hashes_.is_under_way() ? 1 : 0);
+                  reading || outlooks_.is_working() || later_hashes_.is_under_way() ? 1 : 0);
 }
 
 std::optional<Instant> App::wake_at() const {

@@ -300,6 +300,7 @@ class App {
   void finish_quietly(const std::function<void()>& then);
   void sign_and_hand_over();
   void judge();
+  void forget_logbook();
   void ask_for_verdicts();
   void begin();
   std::size_t drop_claimed(std::vector<Entry>& entries) const;
@@ -329,6 +330,14 @@ class App {
   std::set<std::string> offices_;
   Trust trust_;
   Verdicts verdicts_;
+  // Trust is reckoned anew when there is more of these.
+  struct Judged {
+    std::size_t lines = 0, verdicts = 0;
+    bool operator==(const Judged&) const = default;
+  };
+  std::optional<Judged> judged_;
+  KeptWalks walks_;
+  std::size_t folded_lines_ = 0;  // of the logbook, when the farm was folded
   int check_ticket_ = 0;
   std::vector<std::string> checked_;  // what was asked with that ticket
   bool checks_refused_ = false;
@@ -346,7 +355,6 @@ class App {
   std::optional<std::pair<double, double>> position_;
   std::map<std::string, ReckonTyped> calculators_;
   std::string last_mirror_;
-  bool mirror_waits_ = false;
   std::string out_name_;  // of the bundle handed out last, and how many entries it holds
   std::size_t out_entries_ = 0;
   AppLock lock_{*this};

@@ -33,13 +33,16 @@ void App::judge() {
   // At a start nearly all would be sorted out, only to be sorted in again when the verdicts come.
   if (!is_ready_ && may_ask && verdicts_.empty()) ask_for_verdicts();
   if (!is_ready_ && check_ticket_ != 0) return;
-  trust_ = trust_of(logbook_, verdicts_, boot_.device);
-  logbook_.leave_out(trust_.left_out_hashes());
+  if (const Judged now{logbook_.size(), verdicts_.size()}; judged_ != now) {
+    judged_ = now;
+    trust_ = trust_of(logbook_, verdicts_, boot_.device, &walks_);
+    logbook_.leave_out(trust_.left_out_hashes());
+  }
   if (may_ask && check_ticket_ == 0 && trust_.waits) ask_for_verdicts();
 }
 
 void App::ask_for_verdicts() {
-  std::vector<SignatureCheck> checks = signatures_to_check(logbook_, verdicts_);
+  std::vector<SignatureCheck> checks = signatures_to_check(logbook_, verdicts_, &walks_);
   if (checks.empty()) return;
   check_ticket_ = next_ticket_++;
   checked_.clear();
@@ -56,6 +59,7 @@ void App::on_checked(int ticket, std::string_view verdicts) {
   checks_refused_ = verdicts.size() != asked.size();
   for (std::size_t i = 0; i < asked.size() && !checks_refused_; ++i) verdicts_[asked[i]] = verdicts[i] == '1';
   const bool was_set_up = farm_.set_up;
+  const Trust before = trust_;
   judge();
   if (waits_for_verdicts_) {
     if (check_ticket_ != 0) return;  // what was found asks for more
@@ -63,7 +67,8 @@ void App::on_checked(int ticket, std::string_view verdicts) {
     begin();
     return;
   }
-  fold_believed();
+  // Most verdicts say that what this phone has just written is its own.
+  if (folded_lines_ != logbook_.size() || !counts_alike(before, trust_)) fold_believed();
   if (check_ticket_ != 0) return;
   const bool joins = !was_set_up && farm_.set_up;
   if (joins && run_) joined_ = true;

@@ -59,6 +59,28 @@ TEST(Trust, CountsAnAdmittedDeviceAndLeavesOutOneThatIsNot) {
   EXPECT_FALSE(trust.is_office(farm.phone.id()));
 }
 
+TEST(Trust, KeepsOfAChainWhatIsSignedToItsEndAndNothingElse) {
+  KeyedDevice office{"office"};
+  office.reads(40);
+  office.signs();
+  Logbook logbook = logbook_of(office);
+  KeptWalks kept;
+  trust_of(logbook, Verdicts(), {}, &kept);
+  EXPECT_THAT(kept, IsEmpty()) << "no verdict is in yet";
+  trust_of(logbook, checked(logbook), {}, &kept);
+  ASSERT_EQ(kept.count(office.id()), 1U);
+  EXPECT_EQ(kept.at(office.id()).signature->id.number, office.last_number());
+
+  const std::uint32_t signed_to = office.last_number();
+  const Entry more = office.reads(50);
+  logbook.add(more);
+  EXPECT_EQ(why(trust_of(logbook, checked(logbook), {}, &kept), more), "not_signed");
+  EXPECT_EQ(kept.at(office.id()).signature->id.number, signed_to);
+  logbook.add(office.signs());
+  EXPECT_EQ(why(trust_of(logbook, checked(logbook), {}, &kept), more), "");
+  EXPECT_EQ(kept.at(office.id()).signature->id.number, office.last_number());
+}
+
 TEST(Trust, AnAdmissionCountsOnlyFromAnOfficeDevice) {
   Farm3 farm;
   farm.office.reads(40);

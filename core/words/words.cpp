@@ -105,7 +105,10 @@ void Words::set_clock(UtcOffset offset, Instant now) {
 
 bool Words::has(std::string_view id) const { return table_.find(id) != table_.end(); }
 
-std::string Words::operator()(std::string_view id) const { return (*this)(Message(id)); }
+std::string Words::operator()(std::string_view id) const {
+  const auto found = table_.find(id);
+  return found == table_.end() ? std::string(id) : found->second.other;
+}
 
 std::string Words::operator()(const Message& message) const {
   const auto found = table_.find(message.id);

@@ -116,6 +116,20 @@ describe('by keyboard alone', () => {
     assert.ok(await phone.present('pond/enter'), 'Escape leads back to the pond');
   });
 
+  test('what stands under a criterion is unfolded and folded again, and the row says which', async () => {
+    phone = await Phone.start(morning);
+    await choose('tab/tab/ponds');
+    await choose('pond/p5');
+    const row = (await phone.nodes()).find(({state}) => state === 'collapsed');
+    assert.ok(row, 'a row that unfolds');
+    const said = () => phone.page.locator(`#mirror [data-node=${JSON.stringify(row.id)}]`).getAttribute('aria-expanded');
+    assert.equal(await said(), 'false');
+    await choose(row.id);
+    assert.equal(await said(), 'true');
+    await press('Enter');
+    assert.equal(await said(), 'false');
+  });
+
   test('the language and the light are changed, and a name is typed', async () => {
     phone = await Phone.start(morning);
     await choose('tab/tab/office');

@@ -107,6 +107,34 @@ TEST(Press, ADragScrollsAndPressesNothingAndComesToRest) {
   EXPECT_EQ(rect_of(bench, "b5").y, rest);
 }
 
+// Where the view stands in the whole is shown for a while after the page moved: frames in which nothing changes are not
+// drawn for it, and it goes without an event.
+TEST(Press, TheBarBesideAPageThatWasMovedGoesByItself) {
+  Bench bench;
+  Page page;
+  bench.frame(page);
+  EXPECT_FALSE(bench.ui().wake_in_s());
+  bench.finger_at(200, 600);
+  bench.finger_down();
+  bench.frame(page);
+  bench.finger_at(200, 500);
+  bench.frame(page);
+  bench.frame(page);
+  EXPECT_EQ(bench.ui().frames_wanted(), 0);
+  ASSERT_TRUE(bench.ui().wake_in_s());
+  EXPECT_GT(*bench.ui().wake_in_s(), 0);
+  EXPECT_LE(*bench.ui().wake_in_s(), 0.5);
+  int still = 0, fading = 0;
+  for (; still < 60 && bench.ui().wake_in_s(); ++still) bench.frame(page);
+  EXPECT_GT(bench.ui().frames_wanted(), 0) << "it fades";
+  for (; fading < 60 && bench.ui().frames_wanted() > 0; ++fading) bench.frame(page);
+  EXPECT_GT(still, 10);
+  EXPECT_GT(fading, 10);
+  EXPECT_LT(still, 60);
+  EXPECT_LT(fading, 60);
+  EXPECT_FALSE(bench.ui().wake_in_s());
+}
+
 TEST(Press, WhereStillnessIsAskedForAThrownPageStaysWhereTheFingerLeftIt) {
   for (const bool still : {false, true}) {
     Bench bench;
@@ -374,6 +402,31 @@ TEST(Choice, GivesTheOptionPressedAndMarksTheOneChosen) {
   EXPECT_EQ(sky, "dull");
   EXPECT_EQ(bench.ui().model().find("sky/dull")->state, "checked");
   EXPECT_EQ(bench.ui().model().find("sky/dull")->role, NodeRole::radio);
+}
+
+TEST(Rows, SayWhetherWhatTheyUnfoldIsShown) {
+  Bench bench;
+  bool unfolded = false;
+  const auto page = [&](Ui& ui) {
+    ui.begin_content("page");
+    ui.begin_card("card");
+    Ui::Row row;
+    row.title = "Oxygen";
+    row.unfolds = true;
+    row.unfolded = unfolded;
+    if (ui.row("oxygen", row)) unfolded = !unfolded;
+    row.title = "Log";
+    row.unfolds = false;
+    ui.row("log", row);
+    ui.end_card();
+    ui.end_content();
+  };
+  bench.frame(page);
+  EXPECT_EQ(bench.ui().model().find("oxygen")->state, "collapsed");
+  EXPECT_EQ(bench.ui().model().find("log")->state, "") << "it leads on";
+  bench.tap("oxygen", page);
+  bench.frame(page);
+  EXPECT_EQ(bench.ui().model().find("oxygen")->state, "expanded");
 }
 
 TEST(Footer, GrowsUntilItsContentFits) {

@@ -200,9 +200,14 @@ void Shell::draw() {
 }
 
 void Shell::plan_next_wake() {
+  std::optional<double> in_ms;
   if (const std::optional<Instant> at = app_.wake_at()) {
-    wake_page_after_ms(static_cast<double>(at->unix_s) * 1000.0 - emscripten_date_now());
+    in_ms = static_cast<double>(at->unix_s) * 1000.0 - emscripten_date_now();
   }
+  if (const std::optional<double> in_s = app_.ui().wake_in_s()) {
+    in_ms = std::min(in_ms.value_or(*in_s * 1000.0), *in_s * 1000.0);
+  }
+  if (in_ms) wake_page_after_ms(*in_ms);
 }
 
 }  // namespace tawny::shell

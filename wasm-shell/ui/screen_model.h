@@ -39,7 +39,8 @@ struct Node {
   NodeRole role = NodeRole::text;
   std::string name;  // what a screen reader says
   std::string value;
-  std::string state;  // "", or of: disabled selected checked expanded pressed busy - separated by blanks
+  // "", or of: disabled selected checked expanded collapsed pressed busy - separated by blanks
+  std::string state;
   Rect rect;
   int level = 0;  // of a heading
   // of a textfield, for the entry bar:

@@ -11,6 +11,7 @@ namespace {
 constexpr float kPi = 3.14159265f;
 constexpr float kIconGrid = 24;
 constexpr float kIconStroke = 2;
+constexpr float kCosineOfCorner = 0.8776f;  // of half a radian
 
 // Round joins and ends: the draw list's own joins are mitred and its ends are cut square.
 void paint_stroke(ImDrawList* draw, const std::vector<ImVec2>& points, bool closed, Colour colour,
@@ -25,11 +26,9 @@ void paint_stroke(ImDrawList* draw, const std::vector<ImVec2>& points, bool clos
       const ImVec2 before = points[static_cast<std::size_t>((i + count - 1) % count)];
       const ImVec2 here = points[static_cast<std::size_t>(i)];
       const ImVec2 after = points[static_cast<std::size_t>((i + 1) % count)];
-      const float turn_in = std::atan2(here.y - before.y, here.x - before.x);
-      const float turn_out = std::atan2(after.y - here.y, after.x - here.x);
-      float turn = std::fabs(turn_out - turn_in);
-      if (turn > kPi) turn = 2 * kPi - turn;
-      corner = turn > 0.5f;
+      const ImVec2 in(here.x - before.x, here.y - before.y), out(after.x - here.x, after.y - here.y);
+      const float lengths = std::sqrt((in.x * in.x + in.y * in.y) * (out.x * out.x + out.y * out.y));
+      corner = in.x * out.x + in.y * out.y < kCosineOfCorner * lengths;
     }
     if (corner) draw->AddCircleFilled(points[static_cast<std::size_t>(i)], thickness / 2, colour);
   }
@@ -151,7 +150,7 @@ void paint_status(UiState& state, Status status, Rect where, Colour colour) {
 }
 
 Colour with_alpha(Colour colour, float share) {
-  const auto alpha = static_cast<Colour>(std::lround(std::clamp(share, 0.0f, 1.0f) * 255.0f));
+  const auto alpha = static_cast<Colour>(std::clamp(share, 0.0f, 1.0f) * 255.0f + 0.5f);
   return (colour & 0x00FFFFFFu) | (alpha << 24);
 }
 
@@ -160,7 +159,7 @@ Colour blend(Colour under, Colour over, float share) {
   for (int shift = 0; shift < 24; shift += 8) {
     const auto a = static_cast<float>((under >> shift) & 0xFFu);
     const auto b = static_cast<float>((over >> shift) & 0xFFu);
-    mixed |= static_cast<Colour>(std::lround(a + (b - a) * share)) << shift;
+    mixed |= static_cast<Colour>(a + (b - a) * share + 0.5f) << shift;
   }
   return mixed;
 }

@@ -131,6 +131,15 @@ Lines break_lines(const Face& wanted, std::string_view text, float width) {
   const bool is_cut = text.size() > kMostShownBytes;
   if (is_cut) text = text.substr(0, start_of_letter(text, kMostShownBytes));
   Face face = wanted;
+  if (!is_cut && text.find('\n') == std::string_view::npos) {
+    lines.width = text_width(face, text);
+    if (lines.width <= width) {
+      lines.lines.push_back(text);
+      lines.line_height = lines.height = face.size;
+      return lines;
+    }
+    lines.width = 0;
+  }
   const float widest = widest_word(face, text);
   if (widest > width)
     face.size = std::max(std::min(face.size, kLeastLine), 0.999f * face.size * width / widest);

@@ -90,6 +90,7 @@ struct Ui::State {
   ScreenModel model;
   bool reduced_motion = false;
   int wanted = 0;
+  std::optional<double> wake_in_s;
   FrameNotes* notes = nullptr;
 
   // Frame.

@@ -84,8 +84,7 @@ void step_scroll(UiState& state, UiState::Area& area) {
   if (state.reduced_motion && area.scroll.gliding()) area.scroll.move_to(area.scroll.offset());
   if (area.scroll.offset() != before) area.moved_at_s = input.time_s;
   const TouchScroll::Phase phase = area.scroll.phase();
-  state.on_the_move = area.scroll.offset() != before &&
-                      (phase == TouchScroll::Phase::moving || phase == TouchScroll::Phase::kinetic);
+  state.on_the_move = phase == TouchScroll::Phase::moving || phase == TouchScroll::Phase::kinetic;
 }
 
 // Where the view stands in the whole: slim, only while and shortly after it moves.
@@ -94,7 +93,11 @@ void paint_scroll_hint(UiState& state, const UiState::Area& area) {
   const double rested_s = ImGui::GetTime() - area.moved_at_s;
   const double fades_s = state.reduced_motion ? 0 : kHintFadesS;
   if (rested_s >= kHintShownS + fades_s) return;
-  state.wanted = std::max(state.wanted, 1);
+  if (rested_s < kHintShownS) {
+    state.wake_in_s = kHintShownS - rested_s;
+  } else {
+    state.wanted = std::max(state.wanted, 1);
+  }
   const float strength =
       rested_s <= kHintShownS ? 1.0f : static_cast<float>(1 - (rested_s - kHintShownS) / kHintFadesS);
   const float length = std::max(48.0f, state.view.h * area.scroll.view_share());
@@ -205,6 +208,7 @@ void Ui::begin_frame(float width, float height, const Insets& insets, const Font
   state.shown_footer = 0;
   state.area.clear();
   state.on_the_move = false;
+  state.wake_in_s.reset();
   state.cells.clear();
   state.besides.clear();
   state.cards.clear();
@@ -434,6 +438,7 @@ bool Ui::gliding() const {
 bool Ui::is_on_the_move() const { return state_->on_the_move; }
 
 int Ui::frames_wanted() const { return state_->wanted; }
+std::optional<double> Ui::wake_in_s() const { return state_->wake_in_s; }
 void Ui::want_frames(int count) { state_->wanted = std::max(state_->wanted, count); }
 float Ui::text_scale() const { return state_->fonts.scale; }
 void Ui::note_frames(FrameNotes* notes) { state_->notes = notes; }

@@ -249,10 +249,12 @@ class Ui {
   void pinch(const Pinch& pinch);
   void thrown(float px_s);      // how fast the finger was that has just lifted, upwards
   bool gliding() const;         // a touch now stops the page, and presses nothing
-  bool is_on_the_move() const;  // in this frame the page moved under a finger or glided on, and may go on so
+  bool is_on_the_move() const;  // a finger drags the page, or it glides on
   // More frames are wanted even without an event (a scroll gliding on, a level rising).
   int frames_wanted() const;
   void want_frames(int count);
+  // When the next frame is worth drawing though nothing happens until then; nothing: never.
+  std::optional<double> wake_in_s() const;
   void set_reduced_motion(bool reduced);
   float text_scale() const;  // 1 to 2
 

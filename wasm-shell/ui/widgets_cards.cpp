@@ -166,7 +166,7 @@ bool Ui::row(std::string_view id, const Row& row, float* whole) {
            !row.enabled   ? "disabled"
            : !row.unfolds ? ""
            : row.unfolded ? "expanded"
-                          : "");
+                          : "collapsed");
   if (!state.cards.empty()) state.cards.back().row_bottom = state.flow.y;
   return touched.pressed;
 }

@@ -26,7 +26,6 @@ const kPressed = new Set(['button', 'tab', 'radio', 'checkbox', 'textfield']);
 /** States as they are said of each role. */
 const kStates = /** @type {Record<string, string>} */ ({
   disabled: 'aria-disabled',
-  expanded: 'aria-expanded',
   busy: 'aria-busy',
 });
 const kChosen = /** @type {Record<string, string>} */ ({
@@ -226,6 +225,8 @@ function dress(element, node) {
   for (const [word, attribute] of Object.entries(kStates)) {
     setAttribute(element, attribute, states.has(word) ? 'true' : null);
   }
+  const unfolds = states.has('expanded') || states.has('collapsed');
+  setAttribute(element, 'aria-expanded', unfolds ? String(states.has('expanded')) : null);
   const chosen = kChosen[role];
   if (chosen) {
     setAttribute(element, chosen, String(states.has('selected') || states.has('checked')));

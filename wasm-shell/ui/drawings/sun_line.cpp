@@ -27,6 +27,8 @@ class SunLine {
         std::max(day.afternoon.until, day.sun.sunset.plus_s(static_cast<std::int64_t>(kDarkEndS)));
     from_ = first;
     span_s_ = static_cast<double>(last.unix_s - first.unix_s);
+    rise_x_ = x_of(day.sun.sunrise);
+    set_x_ = x_of(day.sun.sunset);
     face_ = picture_face(state_);
     lane_height_ = std::max(24.0f, face_.size + 2);
     place_windows();
@@ -53,25 +55,26 @@ class SunLine {
   }
 
   // Height of the sun over the horizon, as a share of noon's; below 0 before sunrise and after sunset.
-  float sun_height(float x) const {
-    const float rise = x_of(day_.sun.sunrise);
-    const float set = x_of(day_.sun.sunset);
-    return std::sin(kPi * (x - rise) / std::max(1.0f, set - rise));
-  }
+  float sun_height(float x) const { return std::sin(kPi * (x - rise_x_) / std::max(1.0f, set_x_ - rise_x_)); }
 
   float arc_y(float x) const {
     const float share = sun_height(x);
     return horizon_ - height_ * (share > 0 ? share : share * 0.55f);
   }
 
+  // Of the sky over one point of the horizon.
+  struct Sky {
+    Colour top, bottom;
+  };
+
   // Night, dawn and day over one another by the height of the sun, paler towards the horizon.
-  Colour sky_at(float x, bool top) const {
+  Sky sky_at(float x) const {
     const float share = sun_height(x);
     const float dawn = std::clamp((share + 0.35f) / 0.35f, 0.0f, 1.0f);
     const float day = std::clamp(share / 0.45f, 0.0f, 1.0f);
     Colour colour = blend(theme_.sky_night, theme_.sky_dawn, dawn);
     colour = blend(colour, theme_.sky_day, day);
-    return blend(colour, theme_.raised, top ? 0.0f : 0.55f);
+    return {colour, blend(colour, theme_.raised, 0.55f)};
   }
 
   void draw_sky() {
@@ -84,21 +87,23 @@ class SunLine {
       const float in = corner - (static_cast<float>(i) + 0.5f) * step;
       const float drop = corner - std::sqrt(corner * corner - in * in);
       const float left = sky_.x + static_cast<float>(i) * step;
-      draw_strip(left, left + step, drop);
+      draw_strip(left, left + step, drop, sky_at(left), sky_at(left + step));
       const float mirrored = sky_.x + sky_.w - static_cast<float>(i + 1) * step;
-      draw_strip(mirrored, mirrored + step, drop);
+      draw_strip(mirrored, mirrored + step, drop, sky_at(mirrored), sky_at(mirrored + step));
     }
     const float step = (sky_.w - 2 * corner) / kStrips;
+    Sky at_left = sky_at(sky_.x + corner);
     for (int i = 0; i < kStrips; ++i) {
       const float left = sky_.x + corner + step * static_cast<float>(i);
-      draw_strip(left, left + step, 0);
+      const Sky at_right = sky_at(left + step);
+      draw_strip(left, left + step, 0, at_left, at_right);
+      at_left = at_right;
     }
   }
 
-  void draw_strip(float left, float right, float drop) {
-    state_.draw->AddRectFilledMultiColor(ImVec2(left, sky_.y + drop), ImVec2(right, horizon_),
-                                         sky_at(left, true), sky_at(right, true), sky_at(right, false),
-                                         sky_at(left, false));
+  void draw_strip(float left, float right, float drop, const Sky& at_left, const Sky& at_right) {
+    state_.draw->AddRectFilledMultiColor(ImVec2(left, sky_.y + drop), ImVec2(right, horizon_), at_left.top,
+                                         at_right.top, at_right.bottom, at_left.bottom);
   }
 
   void draw_arc() {
@@ -270,6 +275,7 @@ class SunLine {
   const DayWindows& day_;
   Instant now_, from_;
   double span_s_ = 1;
+  float rise_x_ = 0, set_x_ = 0;
   float horizon_ = 0, height_ = 0;
   Face face_;
   float lane_height_ = 0;
@@ -281,7 +287,7 @@ class SunLine {
 
 void draw_sun_line(Ui& ui, Rect where, const DayWindows& day, Instant now,
                    const std::vector<SunLineTick>& ticks) {
-  SunLine(ui, where, day, now).draw(ticks);
+  if (is_seen(UiParts::of(ui), where)) SunLine(ui, where, day, now).draw(ticks);
 }
 
 }  // namespace tawny::ui

@@ -125,7 +125,11 @@ class RoundsScreen : public Screen {
     return ticks;
   }
 
-  static void draw_sun(App& app, Ui& ui, const Rounds& rounds) {
+  void draw_sun(App& app, Ui& ui, const Rounds& rounds) {
+    if (ticks_of_ != app.folds()) {
+      ticks_of_ = app.folds();
+      ticks_ = ticks_of(rounds);
+    }
     const Words& words = ui.words();
     const SunDay& sun = rounds.today.sun;
     const std::string name = words(Message("rounds.sun_line")
@@ -135,7 +139,7 @@ class RoundsScreen : public Screen {
                                        .with("now", app.now()));
     const float height =
         picture_scale(ui) * (screen_shape().height < kShortScreen ? kSunLineLeast : kSunLineHeight);
-    draw_sun_line(ui, ui.picture("rounds/sun_line", name, height), rounds.today, app.now(), ticks_of(rounds));
+    draw_sun_line(ui, ui.picture("rounds/sun_line", name, height), rounds.today, app.now(), ticks_);
   }
 
   // --- whose work
@@ -327,6 +331,8 @@ class RoundsScreen : public Screen {
     bool all_work = false, own_ponds = false;
     bool operator==(const Asked&) const = default;
   };
+  std::optional<int> ticks_of_;  // the fold
+  std::vector<SunLineTick> ticks_;
   std::optional<Asked> asked_;
   ShownRounds shown_;
   std::vector<Job> now_, later_, missed_;

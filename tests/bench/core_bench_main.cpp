@@ -15,6 +15,7 @@
 
 #include "assets.h"
 #include "bench/farm_work.h"
+#include "core/logbook/fake_depot.h"
 #include "logbook/bundle.h"
 
 namespace {
@@ -83,6 +84,37 @@ void read_a_bundle(benchmark::State& state) {
   const Logbook logbook = bench::open(lines);
   const std::string bundle = write_bundle(logbook, bench::just_after(logbook), "bench");
   for (auto _ : state) benchmark::DoNotOptimize(read_bundle(bundle));
+  say_size(state, lines);
+}
+
+// The office's folder in memory: what is timed is the work on the segments, not their way.
+testing_depot::FakeDevice device_with(Logbook logbook) {
+  testing_depot::FakeDevice device("bench", "bench");
+  device.logbook = std::move(logbook);
+  return device;
+}
+
+void sync_up(benchmark::State& state) {
+  const std::string_view lines = lines_for(state);
+  testing_depot::FakeDevice phone = device_with(bench::open(lines));
+  for (auto _ : state) {
+    testing_depot::FakeDepot depot;
+    phone.known.clear();
+    benchmark::DoNotOptimize(testing_depot::sync(phone, depot));
+  }
+  say_size(state, lines);
+}
+
+void sync_down(benchmark::State& state) {
+  const std::string_view lines = lines_for(state);
+  testing_depot::FakeDepot depot;
+  testing_depot::FakeDevice phone = device_with(bench::open(lines));
+  testing_depot::sync(phone, depot);
+  for (auto _ : state) {
+    testing_depot::FakeDevice office = device_with(Logbook());
+    testing_depot::sync(office, depot);
+    benchmark::DoNotOptimize(office.logbook.size());
+  }
   say_size(state, lines);
 }
 
@@ -159,6 +191,8 @@ int main(int count, char** words) {
       {"rounds", rounds_of_the_day},
       {"write_bundle", write_a_bundle},
       {"read_bundle", read_a_bundle},
+      {"sync_up", sync_up},
+      {"sync_down", sync_down},
       {"sqlite", sqlite_reads_and_sums_up},
   };
   for (const auto& [name, run] : benches) {

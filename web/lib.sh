@@ -91,14 +91,18 @@ configure() {
   fi
 }
 
-# The app and the page around it; both scripts that need them make them the same way.
+# The app, with its tests and benches as wasm, and the page around it; all scripts that need them make them the same way.
 app_dir=$tawny_root/build/wasm
 page_dir=$tawny_root/build/web
 
-build_app() {
+configure_app() {
   eval "$("$tawny_root/web/third-party.sh")"
   configure_with=emcmake configure "$app_dir" -DTAWNY_IMGUI_DIR="$TAWNY_IMGUI_DIR" \
     -DTAWNY_SDL2_DIR="$TAWNY_SDL2_DIR" -DTAWNY_FONT_DIR="$TAWNY_FONT_DIR"
+}
+
+build_app() {
+  configure_app
   cmake --build "$app_dir" --target tawny_app >&2
 }
 

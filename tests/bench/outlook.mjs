@@ -1,8 +1,8 @@
 /**
  * What the forecasts cost, natively and as wasm in Chromium: node tests/bench/outlook.mjs NATIVE WASM [PONDS]
  *
- * NATIVE is the build folder of the native program, WASM that of the wasm tests (emcmake, -DTAWNY_WASM_TESTS=ON); the
- * target outlook_bench makes the program in both. Needs the npm packages of tests/browser. Both print the same sum of
+ * NATIVE is the build folder of the native program, WASM that of the app; the target outlook_bench makes the program in
+ * both. Needs the npm packages of tests/browser. Both print the same sum of
  * medians when both reckon the same.
  */
 import {execFileSync} from 'node:child_process';

@@ -3,6 +3,7 @@
  * is being saved meanwhile, no entry is lost and no number is used twice.
  */
 import assert from 'node:assert/strict';
+import {createHash} from 'node:crypto';
 import {afterEach, describe, test} from 'node:test';
 import {Phone} from './harness.mjs';
 import {useStorePage, withEntries} from './store-page.mjs';
@@ -196,6 +197,27 @@ describe('the app in two tabs', () => {
     await phone.node('office/pen/ask');
     await phone.activate('office/pen/ask');
   };
+  /** The store is read by device, so what is appended to a chain stands before this. @param {any} page */
+  const keepOneOfALaterDevice = async (page) => {
+    const [like] = await storedLines(page);
+    const {device, number, previous} = JSON.parse(like);
+    const body = like
+      .slice(0, like.lastIndexOf(',"hash":'))
+      .replace(`"device":"${device}"`, '"device":"zz-office"')
+      .replace(`"number":${number}`, '"number":1')
+      .replace(previous, '0'.repeat(64));
+    const hash = createHash('sha256').update(body).digest('hex');
+    await page.evaluate(async (record) => {
+      const database = await new Promise((done) => {
+        const request = indexedDB.open('tawny-demo');
+        request.onsuccess = () => done(request.result);
+      });
+      const transaction = database.transaction('entries', 'readwrite');
+      transaction.objectStore('entries').put(record);
+      await new Promise((done) => transaction.addEventListener('complete', done));
+      database.close();
+    }, {device: 'zz-office', number: 1, hash, line: `${body},"hash":"${hash}"}`});
+  };
   const levels = async () => (await storedEntries(first.page)).map(({values}) => values.level_cm).filter(Boolean);
 
   test('the second follows live, says so, asks for the pen and writes; the first reads along then, and back', async () => {
@@ -227,6 +249,40 @@ describe('the app in two tabs', () => {
     assert.deepEqual(saved.filter((value) => !there.includes(value)), []);
     assert.deepEqual(chainFaults(await storedLines(first.page)), []);
     assert.equal(await entries(reader), await entries(writer));
+  });
+
+  test('what is saved while the second begins is there once it has begun', async () => {
+    first = await Phone.start(morning);
+    await first.context.addInitScript(() => {
+      const {get} = IDBObjectStore.prototype;
+      IDBObjectStore.prototype.get = function (key) {
+        const request = get.call(this, key);
+        if (key === 'key') request.addEventListener('success', () => (globalThis.knowsItself = true));
+        return request;
+      };
+      const {instantiate} = WebAssembly;
+      const asked = new Promise((done) => (globalThis.goOn = done));
+      WebAssembly.instantiate = async (...given) => {
+        await asked;
+        return instantiate.apply(WebAssembly, given);
+      };
+    });
+    await keepOneOfALaterDevice(first.page);
+    const opened = first.context.waitForEvent('page');
+    const starting = Phone.start({...morning, server: first.server, context: first.context});
+    const page = await opened;
+    await page.waitForFunction(() => globalThis.knowsItself);
+    const before = (await storedLines(page)).length;
+    await save(first);
+    assert.equal((await storedLines(page)).length, before + 1);
+    await page.evaluate(() => globalThis.goOn());
+    second = await starting;
+    await show(second);
+    await second.activate('tab/tab/office');
+    await second.page.waitForFunction(
+      (count) => document.querySelector('#mirror [data-node="office/entries"]')?.dataset.value.replace(/\D/g, '') === String(count),
+      before + 1,
+    );
   });
 
   test('a tab in the middle of an entry keeps the pen and says who asks; both are told', async () => {

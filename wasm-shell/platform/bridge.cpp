@@ -279,8 +279,7 @@ void wake_page_after_ms(double delay_ms) { host_wake_after(delay_ms); }
 
 }  // namespace tawny::shell
 
-// --- what the page tells the program
-// -----------------------------------------------------------------------------
+// --- what the page tells the program ---
 
 using tawny::shell::connected;
 
@@ -308,6 +307,7 @@ EMSCRIPTEN_KEEPALIVE void tawny_start(const char* json, std::size_t length) {
   if (connected == nullptr) return;
   connected->fonts().note_text({json, length});
   connected->app().start(tawny::shell::boot_of({json, length}));
+  connected->bake_fonts();
 }
 
 EMSCRIPTEN_KEEPALIVE void tawny_lines(const char* lines, std::size_t length) {

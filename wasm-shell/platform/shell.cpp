@@ -178,10 +178,14 @@ void Shell::frame() {
   if (has_context_) draw();
 }
 
-void Shell::draw() {
+void Shell::bake_fonts() {
   if (fonts_.bake(static_cast<float>(emscripten_get_device_pixel_ratio()), app_.text_scale())) {
     painter_.take_fonts();
   }
+}
+
+void Shell::draw() {
+  bake_fonts();
   ImGui_ImplSDL2_NewFrame();
   ImGui::NewFrame();
   const ImGuiIO& io = ImGui::GetIO();

@@ -30,6 +30,9 @@ class Shell {
   // The page came back or was sized, maybe to the size that it had: a browser may have emptied the canvas, so the screen
   // is drawn in any case.
   void show_again();
+  // Bakes the letters that were told of, if there are new ones or they are to have another size. Before each picture; and
+  // at a start, while the store is being read, when there is time for it. Not inside a frame.
+  void bake_fonts();
   void set_insets(const ui::Insets& insets) { insets_ = insets; }
   // A contact on the canvas; true when it ended a tap.
   bool touch(const ui::Contact& contact);

@@ -5,6 +5,7 @@
 import {Carrying} from './carry.js';
 import {Compactor} from './compaction.js';
 import {damageReport, setAside} from './damage.js';
+import {databaseNames} from './databases.js';
 import {codeRows, takeLink} from './depot-link.js';
 import {EntryBar, openOnTap} from './entry-bar.js';
 import {canRun, hideFallback, showFallback, showNotice} from './fallback.js';
@@ -77,13 +78,20 @@ async function openStore(writer) {
   let key;
   /** @type {import('./store.js').Answer} */
   let state = {outcome: 'saved', detail: ''};
+  const known = Promise.all([store.meta('device'), store.meta('key')]);
+  const witnessed = readWitness(
+    storeName,
+    known.then(
+      ([id]) => id,
+      () => undefined,
+    ),
+  );
   try {
-    device = await store.meta('device');
-    key = await store.meta('key');
+    [device, key] = await known;
   } catch (error) {
     state = answerOf(error);
   }
-  const witness = await readWitness(storeName, device);
+  const witness = await witnessed;
   const isNew = device === undefined && !witness && state.outcome === 'saved';
   if (device === undefined) {
     // A store that was lost has taken the key with it: the old id stays until its entries are back.
@@ -100,14 +108,18 @@ async function openStore(writer) {
   return {device: String(device), key, witness, state, isNew};
 }
 
-/** @param {Program} program @param {(share: number) => void} [onShare] how much of the store is read */
-async function giveLines(program, onShare) {
-  const all = onShare ? await store.count() : 0;
+/**
+ * @param {Program} program @param {AsyncGenerator<import('./store.js').Portion>} portions
+ * @param {(share: number) => void} [onShare] how much of the store is read
+ */
+async function giveLines(program, portions, onShare) {
+  const counting = onShare ? store.count().catch(() => 0) : 0;
   let read = 0;
   const withHashes = readLocal(kWithHashes) !== null;
-  for await (const {lines, count, kept} of store.portions()) {
+  for await (const {lines, count, kept} of portions) {
     program.send(kept && !withHashes ? 'kept_lines' : 'lines', lines);
     read += count;
+    const all = await counting;
     if (all > count) onShare?.(read / all);
   }
   program.send('ready');
@@ -280,16 +292,6 @@ async function start() {
   const language = chosenLanguage();
   setLanguage(language);
   const splash = new Splash();
-  if (await isWiping()) {
-    try {
-      await goOnWiping();
-      location.replace('./');
-    } catch {
-      splash.end();
-      showNotice(say('page.wipe_blocked'));
-    }
-    return;
-  }
   const giveUp = (/** @type {string} */ sentence) => {
     splash.end();
     showFallback(sentence, store.name);
@@ -305,19 +307,35 @@ async function start() {
   };
   addEventListener('error', ({error}) => error instanceof PartMissing && startWhole());
   addEventListener('unhandledrejection', ({reason}) => reason instanceof PartMissing && startWhole());
+  // Asking the browser for databases and locks takes a while; what waits for no answer is done meanwhile.
+  const names = databaseNames();
+  const taking = pen.take();
   const loading = Program.load(canvas, stop, !beginsSmall);
   loading.catch(() => {});
-  if (!canRun(canvas)) {
+  const fetching = fetchWords(language);
+  const runs = canRun(canvas);
+  if (await isWiping(names)) {
+    try {
+      await goOnWiping();
+      location.replace('./');
+    } catch {
+      splash.end();
+      showNotice(say('page.wipe_blocked'));
+    }
+    return;
+  }
+  if (!runs) {
     giveUp(say('page.no_graphics'));
     return;
   }
-  const fetching = fetchWords(language);
-  if (await pen.take()) {
-    const log = beginNewLog();
+  if (await taking) {
+    const log = beginNewLog(names);
     store.mayWrite = log.begun;
     await log.asked;
   }
   let opened = await openStore(pen.isHeld);
+  // While this page holds the pen nobody else saves. One that reads along listens first for what is saved meanwhile.
+  const begun = pen.isHeld ? store.portions() : undefined;
   let program;
   try {
     program = await loading;
@@ -359,14 +377,14 @@ async function start() {
     program,
     async giveAllLines() {
       program.send('grew');
-      await giveLines(program);
+      await giveLines(program, store.portions());
     },
     async openAgain() {
       opened = await openStore(true);
       Object.assign(saver, {device: opened.device, witness: opened.witness});
       program.send('grew');
       boot(opened.state, false);
-      await giveLines(program);
+      await giveLines(program, store.portions());
     },
   });
   hostFor(program, saver, tabs, mirror, entryBar, () => opened.key, stop);
@@ -427,7 +445,7 @@ async function start() {
     );
   boot(opened.state, pen.isHeld);
   try {
-    await giveLines(program, (share) => splash.reading(share));
+    await giveLines(program, begun ?? store.portions(), (share) => splash.reading(share));
   } catch (error) {
     if (error instanceof WebAssembly.RuntimeError) throw error;
     boot(answerOf(error), pen.isHeld);

@@ -12,6 +12,8 @@
  *
  * Elsewhere this is a small database that comes and goes.
  */
+import {databaseNames} from './databases.js';
+
 const kName = 'tawny-new-log';
 const kPatienceMs = 2000;
 const kUntilBegunMs = 500;
@@ -21,10 +23,11 @@ const sleep = (/** @type {number} */ ms) => new Promise((resolve) => setTimeout(
 /**
  * Both settle always: `asked` soon, when the store may be read; `begun` when it may be written. Where there is no
  * database yet there is no log to lose, and neither waits.
+ * @param {Promise<string[] | undefined>} names of this origin's databases, as they were when the page began or later
  * @returns {{asked: Promise<void>, begun: Promise<void>}}
  */
-export function beginNewLog() {
-  const isThere = Promise.race([hasDatabases(), sleep(kPatienceMs).then(() => true)]);
+export function beginNewLog(names = databaseNames()) {
+  const isThere = Promise.race([hasAny(names), sleep(kPatienceMs).then(() => true)]);
   const asked = isThere.then((there) => (there ? Promise.race([comeAndGo(), sleep(kPatienceMs)]) : undefined));
   return {
     asked,
@@ -34,13 +37,10 @@ export function beginNewLog() {
   };
 }
 
-/** Whether this origin has any; a browser that cannot say may have some. */
-async function hasDatabases() {
-  try {
-    return (await indexedDB.databases()).length > 0;
-  } catch {
-    return true;
-  }
+/** A browser that cannot say may have some. @param {Promise<string[] | undefined>} names */
+async function hasAny(names) {
+  const there = await names;
+  return there === undefined || there.length > 0;
 }
 
 /** @returns {Promise<void>} */

@@ -53,12 +53,13 @@ export class Pen {
     }
     const waiting = new AbortController();
     const taking = this.request(waiting.signal);
-    const me = await ownName();
+    /** @type {string | undefined} */
+    let me;
     for (;;) {
       if (await Promise.race([taking, after(kPatienceMs)])) return true;
       const writer = await holder(this.store);
       // A busy page hears late that the pen is its own: then the browser says so before the request does.
-      if (writer && writer.clientId !== me) break;
+      if (writer && writer.clientId !== (me ??= await ownName())) break;
     }
     waiting.abort();
     return taking;

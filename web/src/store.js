@@ -12,6 +12,7 @@ import {canDigest, isEntry, kThousand, kVersion, linesOfThousand, upgrade} from 
 /** @typedef {import('./store-shape.js').StoredEntry} StoredEntry */
 /** @typedef {'saved' | 'full' | 'refused' | 'newer' | 'failed'} Outcome */
 /** @typedef {{outcome: Outcome, detail: string}} Answer */
+/** @typedef {{lines: string | Uint8Array, count: number, kept: boolean}} Portion */
 
 const kReadAtOnce = 5000;
 const kThousandsAtOnce = 5;
@@ -25,6 +26,28 @@ export function answerOf(error) {
   // A newer version of the app has upgraded the database: this one may not touch it.
   if (name === 'VersionError') return {outcome: 'newer', detail};
   return {outcome: 'failed', detail};
+}
+
+/**
+ * Asks for the next before the last one is worked off, and for the first at once.
+ * @template T @param {AsyncGenerator<T>} source @returns {AsyncGenerator<T>}
+ */
+function readAhead(source) {
+  const ask = () => {
+    const asked = source.next();
+    // Whoever waits for it hears of it.
+    asked.catch(() => {});
+    return asked;
+  };
+  let asked = ask();
+  return (async function* () {
+    for (;;) {
+      const {value, done} = await asked;
+      if (done) return;
+      asked = ask();
+      yield value;
+    }
+  })();
 }
 
 export class Store {
@@ -98,10 +121,16 @@ export class Store {
    * All lines, in portions of `count` lines: the thousands, then the tail. What is not whole goes into `findings`. Lines
    * are text, or its UTF-8 where that had to be made.
    * `kept`: their hash as a thousand was found right, so no byte has changed since they were compacted.
-   * @returns {AsyncGenerator<{lines: string | Uint8Array, count: number, kept: boolean}>}
+   * Reading begins at once, and the next portion is read while the one before is worked off.
+   * @returns {AsyncGenerator<Portion>}
    */
-  async *portions() {
+  portions() {
     this.findings = [];
+    return readAhead(this.read());
+  }
+
+  /** @returns {AsyncGenerator<Portion>} */
+  async *read() {
     const read = new Set();
     yield* this.thousands(read);
     /** @type {IDBKeyRange | undefined} */
@@ -124,7 +153,7 @@ export class Store {
     yield* this.thousands(read);
   }
 
-  /** @param {Set<string>} read those to pass over; grows @returns {AsyncGenerator<{lines: string | Uint8Array, count: number, kept: boolean}>} */
+  /** @param {Set<string>} read those to pass over; grows @returns {AsyncGenerator<Portion>} */
   async *thousands(read) {
     /** @type {IDBKeyRange | undefined} */
     let after;

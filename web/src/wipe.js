@@ -3,6 +3,8 @@
  * a wipe that a kill cut short goes on at the next start.
  */
 
+import {databaseNames} from './databases.js';
+
 const kMark = 'tawny.wiping';
 // The mark once more, on the disk before anything is deleted: localStorage is written when the browser likes.
 const kMarkDatabase = 'tawny-wiping';
@@ -22,8 +24,7 @@ function deleteDatabase(name) {
 
 /** @returns {Promise<string[]>} */
 async function databases() {
-  const there = (await indexedDB.databases?.()) ?? [];
-  const names = there.map(({name}) => name ?? '').filter((name) => name.startsWith('tawny-'));
+  const names = ((await databaseNames()) ?? []).filter((name) => name.startsWith('tawny-'));
   return [...new Set([...names, ...kDatabases])].filter((name) => name !== kMarkDatabase);
 }
 
@@ -48,14 +49,17 @@ function leaveMark() {
   });
 }
 
-/** @returns {Promise<boolean>} a wipe was begun and did not come to its end */
-export async function isWiping() {
+/**
+ * @param {Promise<string[] | undefined>} names of this origin's databases
+ * @returns {Promise<boolean>} a wipe was begun and did not come to its end
+ */
+export async function isWiping(names) {
   try {
     if (localStorage.getItem(kMark) !== null) return true;
-    return ((await indexedDB.databases?.()) ?? []).some(({name}) => name === kMarkDatabase);
   } catch {
-    return false;
+    // The other mark will do.
   }
+  return (await names)?.includes(kMarkDatabase) ?? false;
 }
 
 /** @param {Storage} storage @param {string} [spared] */

@@ -36,14 +36,14 @@ async function readCache(store) {
 
 /**
  * The one that has seen more, when both speak of the same device. When they do not, a change of the device's id
- * was cut short: `device`, the id that the store knows, decides.
- * @param {string} store @param {string | undefined} device @returns {Promise<Witness | null>}
+ * was cut short: `device`, the id that the store knows, decides; both are read without waiting for it.
+ * @param {string} store @param {string | undefined | Promise<string | undefined>} device @returns {Promise<Witness | null>}
  */
 export async function readWitness(store, device) {
   const near = parse(readLocal(localKey(store)));
   const far = await readCache(store);
   if (!near || !far) return near ?? far;
-  if (near.device !== far.device) return far.device === device ? far : near;
+  if (near.device !== far.device) return far.device === (await device) ? far : near;
   return far.number > near.number ? far : near;
 }
 

@@ -183,6 +183,12 @@ struct Fold {
   }
 };
 
+// As far as a pond's state depends on it.
+bool is_same_place(const FarmPlace& a, const FarmPlace& b) {
+  return a.latitude_deg == b.latitude_deg && a.longitude_deg == b.longitude_deg && a.offset == b.offset &&
+         a.altitude_m == b.altitude_m && a.windows_by_clock == b.windows_by_clock;
+}
+
 }  // namespace
 
 const FarmPond* Farm::pond(std::string_view id) const {
@@ -303,7 +309,8 @@ BagSizes bag_sizes(const Farm& farm) {
   return bags_kg;
 }
 
-Farm fold_farm(const Logbook& logbook, const Protocol& protocol, Instant now, Farm before) {
+Farm fold_farm(const Logbook& logbook, const Protocol& protocol, Instant now, Farm before,
+               Assessing assessing) {
   Fold fold;
   fold.farm.at = now;
   fold.farm.moves = logbook.moves();
@@ -335,6 +342,7 @@ Farm fold_farm(const Logbook& logbook, const Protocol& protocol, Instant now, Fa
     const bool inlet = entry->kind == kind::kInletSetup;
     (inlet ? fold.inlet_setups : fold.pond_setups)[entry->pond].push_back(entry);
   }
+  const bool same_place = is_same_place(before.place, fold.farm.place);
   fold.farm.place.sun_days = before.place.sun_days;
   if (!fold.farm.place.sun_days || !fold.farm.place.sun_days->fits(fold.farm.place)) {
     fold.farm.place.sun_days = std::make_shared<SunDays>(fold.farm.place);
@@ -352,7 +360,8 @@ Farm fold_farm(const Logbook& logbook, const Protocol& protocol, Instant now, Fa
     auto pond = fold.latest_pond(setups->second, one.setup);
     if (!pond) continue;
     const auto same = known.find(id);
-    if (same != known.end() && same->second->told == entries) {
+    const bool nothing_new = same != known.end() && same->second->told == entries;
+    if (nothing_new) {
       one.history = std::move(same->second->history);
     } else {
       one.history = build_history(*pond, entries);
@@ -361,7 +370,11 @@ Farm fold_farm(const Logbook& logbook, const Protocol& protocol, Instant now, Fa
     const ProtocolTimes times(protocol, one.history.protocol_changes);
     one.persons = fold.persons[id];
     fold.take_water_ways(one, times.at(now).number("filling.gate_coefficient"));
-    one.state = assess(one.history, protocol, fold.farm.place, now);
+    if (nothing_new && assessing == Assessing::told && same_place) {
+      one.state = std::move(same->second->state);
+    } else {
+      one.state = assess(one.history, protocol, fold.farm.place, now);
+    }
     fold.farm.ponds.push_back(std::move(one));
   }
   std::sort(fold.farm.ponds.begin(), fold.farm.ponds.end(), [](const FarmPond& a, const FarmPond& b) {

@@ -60,9 +60,14 @@ struct Farm {
 // Of the products that the farm has set up.
 BagSizes bag_sizes(const Farm& farm);
 
-// `before`, if given, must be a farm folded from this very logbook earlier: the history of a pond of which nothing new was
-// told is taken from it. The result is the same as without.
-Farm fold_farm(const Logbook& logbook, const Protocol& protocol, Instant now, Farm before = {});
+// Which ponds are assessed for `now`: all, or those of which something new was told; the others keep their state, which
+// is then as old as it was, and how old it may be the caller knows.
+enum class Assessing { all, told };
+
+// `before`, if given, must be a farm folded from this very logbook with this protocol earlier: the history of a pond of
+// which nothing new was told is taken from it. With Assessing::all the result is the same as without.
+Farm fold_farm(const Logbook& logbook, const Protocol& protocol, Instant now, Farm before = {},
+               Assessing assessing = Assessing::all);
 
 // The protocol as it stands at `now`: of a pond, and of the farm as a whole.
 Protocol protocol_of(const FarmPond& pond, const Protocol& standard, Instant now);

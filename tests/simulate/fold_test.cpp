@@ -2,7 +2,9 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <map>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "assets.h"
@@ -33,26 +35,29 @@ std::vector<std::string> written_lines(int ponds, int days) {
   return lines;
 }
 
-// What a person would see of it, in words that differ wherever the farms do.
+// What a person would see of it, in words that differ wherever the ponds do.
+std::string told(const FarmPond& pond) {
+  const PondState& state = pond.state;
+  std::string all = pond.history.pond.id + " " + pond.history.pond.name + " " + to_reference(pond.setup->id) +
+                    " stage " + std::to_string(static_cast<int>(state.stage)) + " since " +
+                    to_iso(state.stage_since) + " holds " + state.holds.value_or("-") + " gates " +
+                    std::to_string(state.gates.size());
+  for (const Criterion& criterion : state.criteria) {
+    all += " " + criterion.id + "=" + std::string(name_of(criterion.verdict));
+    for (const EntryId& id : criterion.evidence) all += "," + to_reference(id);
+  }
+  for (const SecchiDay& day : state.secchi_days)
+    all += " " + to_iso(day.day) + ":" + std::to_string(day.secchi_cm);
+  for (const DayPair& day : state.day_pairs) all += " " + to_iso(day.day);
+  for (const Trouble& trouble : state.troubles) all += " " + trouble.id;
+  all += " told " + std::to_string(pond.told.size()) + " water " + std::to_string(pond.history.water.size());
+  for (const WaterReading& reading : pond.history.water) all += " " + to_reference(reading.entry->id);
+  return all + "\n";
+}
+
 std::string told(const Farm& farm) {
   std::string all = farm.name + " " + std::to_string(farm.problems.size()) + "\n";
-  for (const FarmPond& pond : farm.ponds) {
-    const PondState& state = pond.state;
-    all += pond.history.pond.id + " " + pond.history.pond.name + " " + to_reference(pond.setup->id) +
-           " stage " + std::to_string(static_cast<int>(state.stage)) + " since " + to_iso(state.stage_since) +
-           " holds " + state.holds.value_or("-") + " gates " + std::to_string(state.gates.size());
-    for (const Criterion& criterion : state.criteria) {
-      all += " " + criterion.id + "=" + std::string(name_of(criterion.verdict));
-      for (const EntryId& id : criterion.evidence) all += "," + to_reference(id);
-    }
-    for (const SecchiDay& day : state.secchi_days)
-      all += " " + to_iso(day.day) + ":" + std::to_string(day.secchi_cm);
-    for (const DayPair& day : state.day_pairs) all += " " + to_iso(day.day);
-    for (const Trouble& trouble : state.troubles) all += " " + trouble.id;
-    all += " told " + std::to_string(pond.told.size()) + " water " + std::to_string(pond.history.water.size());
-    for (const WaterReading& reading : pond.history.water) all += " " + to_reference(reading.entry->id);
-    all += "\n";
-  }
+  for (const FarmPond& pond : farm.ponds) all += told(pond);
   return all;
 }
 
@@ -71,6 +76,37 @@ TEST(Fold, AgainAndAgainIsTheSameAsOnce) {
     kept += farm.moves == moves ? 1 : 0;
   }
   EXPECT_GT(kept, 10u);  // else nothing was ever taken from the fold before
+}
+
+TEST(Fold, OfWhatWasToldLeavesTheOtherPondsAsTheyWere) {
+  const std::vector<std::string> lines = written_lines(5, 30);
+  Logbook logbook;
+  Farm farm;
+  std::size_t kept = 0, kept_older = 0, anew = 0;
+  for (std::size_t at = 0; at < lines.size(); at += 3) {
+    for (std::size_t i = at; i < std::min(at + 3, lines.size()); ++i) logbook.add_line(lines[i]);
+    const Instant now = logbook.all().back()->recorded.plus_min(1);
+    std::map<std::string, std::pair<std::vector<const Entry*>, std::string>> before;
+    for (const FarmPond& pond : farm.ponds) before[pond.history.pond.id] = {pond.told, told(pond)};
+    farm = fold_farm(logbook, protocol(), now, std::move(farm), Assessing::told);
+    const Farm whole = fold_farm(logbook, protocol(), now);
+    ASSERT_EQ(farm.ponds.size(), whole.ponds.size());
+    for (std::size_t i = 0; i < farm.ponds.size(); ++i) {
+      const FarmPond& pond = farm.ponds[i];
+      const auto was = before.find(pond.history.pond.id);
+      if (was != before.end() && was->second.first == pond.told) {
+        ASSERT_EQ(told(pond), was->second.second) << "after " << at + 3 << " lines";
+        ++kept;
+        kept_older += told(pond) != told(whole.ponds[i]) ? 1 : 0;
+      } else {
+        ASSERT_EQ(told(pond), told(whole.ponds[i])) << "after " << at + 3 << " lines";
+        ++anew;
+      }
+    }
+  }
+  EXPECT_GT(kept, 100u);
+  EXPECT_GT(kept_older, 0u);  // else it would not show
+  EXPECT_GT(anew, 100u);
 }
 
 TEST(Fold, AfterTwoEntriesOfOneNumberReadsAllAnew) {

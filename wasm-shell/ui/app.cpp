@@ -11,7 +11,7 @@
 namespace tawny::ui {
 namespace {
 
-constexpr std::int64_t kRefoldAfterS = 60;
+constexpr std::int64_t kAssessedAnewAfterS = 60;
 constexpr std::int64_t kUndoForS = 30;
 constexpr std::int64_t kSunLineStepS = 600;  // the mark of the sun line moves a pixel or two in that time
 // Room for some 40,000 entries, and for compacting them. Common practice, no source.
@@ -141,8 +141,17 @@ void App::fold() {
   if (is_ready_ || check_ticket_ == 0) fold_believed();
 }
 
+// A clock that was set back makes them due too.
+bool App::assessments_are_due() const {
+  const std::int64_t age_s = now_.unix_s - assessed_at_.unix_s;
+  return age_s < 0 || age_s >= kAssessedAnewAfterS;
+}
+
 void App::fold_believed() {
-  farm_ = fold_farm(logbook_, protocol_, now_, std::move(farm_));
+  // What time alone brings is looked at once a minute; what was told, at once.
+  const Assessing assessing = assessments_are_due() ? Assessing::all : Assessing::told;
+  farm_ = fold_farm(logbook_, protocol_, now_, std::move(farm_), assessing);
+  if (assessing == Assessing::all) assessed_at_ = now_;
   rounds_.reset();
   if (farm_.set_up) {
     if (Result<Rounds> today = tawny::rounds(farm_, protocol_, now_)) rounds_ = *std::move(today);
@@ -155,7 +164,6 @@ void App::fold_believed() {
   for (const std::string& device : logbook_.devices()) {
     if (is_office(logbook_, device) && (!trust_.enforced || trust_.is_office(device))) offices_.insert(device);
   }
-  folded_at_ = now_;
   folded_lines_ = logbook_.size();
   ++folds_;
 }
@@ -400,7 +408,7 @@ void App::frame(float width, float height, const Insets& insets, const Ui::Fonts
   closed_.clear();
   now_ = platform_.now();
   // A page that moves would stand still meanwhile.
-  if (is_ready_ && !ui_.is_on_the_move() && now_.unix_s - folded_at_.unix_s >= kRefoldAfterS) fold();
+  if (is_ready_ && !ui_.is_on_the_move() && assessments_are_due()) fold();
   if (incoming_) incoming_->step(kReadPerFrame);
   words_.set_clock(farm_.place.offset, now_);
   choose_theme();

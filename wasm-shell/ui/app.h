@@ -241,6 +241,7 @@ class App {
   void draw_undo(Ui& ui);
   void fold();
   void fold_believed();
+  bool assessments_are_due() const;
   void check_hashes();
   std::map<std::string, Stage> stages() const;  // of the ponds in a cycle
   void refuse_act(const Problem& problem);
@@ -270,7 +271,7 @@ class App {
   Farm farm_;
   std::optional<Rounds> rounds_;
   Instant now_;
-  Instant folded_at_;
+  Instant assessed_at_;  // when all ponds were
   int folds_ = 0;
   std::string person_;
   Role role_ = Role::manager;

@@ -39,9 +39,13 @@ async function cut(size, to) {
 }
 
 const dir = await mkdtemp(join(tmpdir(), 'tawny-bench-farm-'));
-for (const size of sizes) {
-  const lines = join(dir, size);
-  await cut(Number(size), lines);
-  await runInChromium(wasm, 'farm_bench', [['/file', size]], lines);
+try {
+  for (const size of sizes) {
+    const lines = join(dir, size);
+    await cut(Number(size), lines);
+    await runInChromium(wasm, 'farm_bench', [['/file', size]], lines);
+    await rm(lines);
+  }
+} finally {
+  await rm(dir, {recursive: true});
 }
-await rm(dir, {recursive: true});

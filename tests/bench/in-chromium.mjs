@@ -30,7 +30,7 @@ const page = (program, reads) => `<!doctype html><title>${program}</title><scrip
 
 /**
  * What it prints, run by run.
- * @param {string} wasm build folder of the wasm tests @param {string} program @param {string[][]} runs words of each
+ * @param {string} wasm the app's build folder @param {string} program @param {string[][]} runs words of each
  * @param {string} [file] which it finds as /file
  */
 export async function runInChromium(wasm, program, runs, file) {

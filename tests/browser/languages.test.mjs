@@ -129,3 +129,22 @@ test('numbers are typed and shown with the mark of the language, and a language 
     await phone.end();
   }
 });
+
+test('a letter that no text of the language has is drawn as itself once somebody types it', async () => {
+  const phone = await Phone.start({settings: {deviceScaleFactor: 1, locale: 'en-GB'}});
+  try {
+    await phone.tap('button', 'Set up my farm');
+    const drawn = async (/** @type {string} */ name) => {
+      await phone.type('Name of the farm', name);
+      const {rect: clip} = await phone.find('textfield', 'Name of the farm');
+      return (await phone.page.screenshot({clip})).toString('base64');
+    };
+    // What is drawn in place of a letter that is not there.
+    const unknown = await drawn('?');
+    for (const letter of ['Þ', 'ÿ', 'Ẵ']) assert.notEqual(await drawn(letter), unknown, letter);
+    assert.equal(await drawn('?'), unknown);
+    assert.deepEqual(phone.errors, []);
+  } finally {
+    await phone.end();
+  }
+});

@@ -1,6 +1,6 @@
 /**
- * The order in which the app starts: pen, store, witness and program, then the lines into the program, and only
- * then what can wait (service worker, room left).
+ * The order in which the app starts: pen, store, witness and program, each asked for as soon as it can be, then the
+ * lines into the program, and only then what can wait (service worker, room left).
  */
 import {Carrying} from './carry.js';
 import {Compactor} from './compaction.js';
